@@ -1,0 +1,74 @@
+"""Drawings: one scene of carpenter's marks in job inches, written as SVG or DXF.
+
+A scene is a list of marks with roles (pencil, chalk, crayon, new, water, stamp, note) and a scale.
+`fit` chooses a trade scale for a box of paper, `to_svg` and `to_dxf` write it; `record` tells what is drawn
+where. Nothing here computes what a person acts on, and nothing knows of pages: those are the planning and the
+packet.
+"""
+
+from sillwright.drawing.marks import Drawn, record
+from sillwright.drawing.page import (
+    Box,
+    TextBox,
+    extents,
+    fit,
+    overlapping_texts,
+    scale_words,
+    sheet,
+    spread,
+    text_boxes,
+)
+from sillwright.drawing.scene import (
+    Along,
+    Anchor,
+    AnyItem,
+    Band,
+    Dim,
+    Fill,
+    Hatch,
+    Mark,
+    MarkKind,
+    Path,
+    Pattern,
+    Point,
+    Role,
+    Ruler,
+    Scene,
+    Text,
+    inch_ruler,
+    millimetre_ruler,
+)
+from sillwright.drawing.svg import to_svg
+
+__all__ = [
+    "Along",
+    "Anchor",
+    "AnyItem",
+    "Band",
+    "Box",
+    "Dim",
+    "Drawn",
+    "Fill",
+    "Hatch",
+    "Mark",
+    "MarkKind",
+    "Path",
+    "Pattern",
+    "Point",
+    "Role",
+    "Ruler",
+    "Scene",
+    "Text",
+    "TextBox",
+    "extents",
+    "fit",
+    "inch_ruler",
+    "millimetre_ruler",
+    "overlapping_texts",
+    "record",
+    "scale_words",
+    "sheet",
+    "spread",
+    "text_boxes",
+    "to_svg",
+]
