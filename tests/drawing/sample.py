@@ -97,6 +97,7 @@ def _dimensions() -> tuple[AnyItem, ...]:
         Dim((-6, 0), (-6, LINE), 0.3, "5/8", along=Along.Z),
         Dim((66, 0.5), (66, foot), 0.3, "1 19/64", along=Along.Z),
         Dim((-6, foot), (0, foot), -0.3, "6"),
+        Dim((-6, foot), (-5.25, foot), -0.6, "3/4"),
         Dim((63, foot), (66, foot), -0.3, "3"),
         Text((30, 1.6), "Sill D1, seen from outside", anchor=Anchor.S, size=0.19, bold=True),
         inch_ruler((0, -1.75)),

@@ -70,5 +70,13 @@ __all__ = [
     "sheet",
     "spread",
     "text_boxes",
+    "to_dxf",
     "to_svg",
 ]
+
+
+def to_dxf(scene: Scene) -> str:
+    """Return a scene as a DXF document in inches."""
+    from sillwright.drawing import dxf  # noqa: PLC0415  its library takes longer to load than all others
+
+    return dxf.to_dxf(scene)

@@ -90,15 +90,13 @@ def trade_scales(*, metric: bool) -> tuple[float, ...]:
     return tuple(inches / 12 for inches in _INCHES_TO_THE_FOOT)
 
 
-def fit(
-    scene: Scene, *, width: float, height: float, metric: bool = False, exaggerations: Sequence[float] = (1,)
-) -> Scene:
+def fit(scene: Scene, *, width: float, height: float, exaggerations: Sequence[float] = (1,)) -> Scene:
     """Return the scene at the largest trade scale that fits a box [paper inches], then the tallest heights.
 
     Args:    exaggerations: how many times taller heights may be drawn; the most that fits is taken
     Raises:  OutOfRange: not even the smallest scale fits
     """
-    for scale in trade_scales(metric=metric):
+    for scale in trade_scales(metric=scene.metric):
         for times in sorted(exaggerations, reverse=True):
             tried = replace(scene, scale_x=scale, scale_y=scale * times)
             box = sheet(tried)
@@ -110,11 +108,11 @@ def fit(
     )
 
 
-def scale_words(scene: Scene, *, metric: bool = False) -> str:
-    """Return a scene's scale as the trade says it, e.g. `1/2 in = 1 ft, heights drawn 10 times`."""
-    words = _metric_words(scene.scale_x) if metric else _inch_words(scene.scale_x)
+def scale_words(scene: Scene) -> str:
+    """Return a scene's scale as the trade says it, e.g. `1/2 in = 1 ft, heights stretched 10 times`."""
+    words = _metric_words(scene.scale_x) if scene.metric else _inch_words(scene.scale_x)
     times = scene.scale_y / scene.scale_x
-    return words if math.isclose(times, 1) else f"{words}, heights drawn {times:.4g} times"
+    return words if math.isclose(times, 1) else f"{words}, heights stretched {times:.4g} times"
 
 
 def _inch_words(scale: float) -> str:

@@ -223,7 +223,8 @@ class Scene:
     """Marks in drawing order, with title, words for those who cannot see it, and scale.
 
     `scale_x` and `scale_y` are paper inches to a job inch along the wall and up; where they differ, heights
-    are exaggerated. `margin` is clear paper round the drawing [paper inches].
+    are exaggerated. `margin` is clear paper round the drawing [paper inches]; a
+    `metric` scene is scaled as 1:n.
     """
 
     marks: tuple[AnyItem, ...]
@@ -233,6 +234,7 @@ class Scene:
     scale_x: float = 1.0
     scale_y: float = 1.0
     margin: float = 0.125
+    metric: bool = False
 
     def __post_init__(self) -> None:
         _need_words(self.title, "a drawing's title")

@@ -26,13 +26,12 @@ from sillwright.drawing.page import Box, sheet
 from sillwright.drawing.scene import Fill, Hatch, Point, Scene
 from sillwright.drawing.shapes import ANCHOR_SHARES, CAP_HEIGHT_EM, Area, Disc, Stroke, Word, turned
 from sillwright.errors import OutputError
+from sillwright.lengths import glyphs
 
 FONT = "Source Sans Pro"
-_FRACTION = re.compile(r"(?<![\d/])(\d{1,2})/(2|4|8|16|32|64)(?![\d/])")
-_RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
-_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
+_FRACTION = re.compile("[⁰¹²³⁴⁵⁶⁷⁸⁹]+⁄[₀₁₂₃₄₅₆₇₈₉]+")
 # raised and lowered figures are about half as high as others
-_FRACTION_SIZE = 1.3
+_FRACTION_SIZE = 1.2
 _TEXT_ANCHOR = {0.0: "start", 0.5: "middle", 1.0: "end"}
 # a hundredth of an inch: the sheet's size is then a short decimal in inches and in points
 _SHEET_STEP = 0.01
@@ -203,17 +202,17 @@ def _word(shape: Word, box: Box) -> ET.Element:
     if shape.angle:
         attributes["transform"] = f"rotate({_figure(-shape.angle)} {x} {y})"
     element = ET.Element("text", attributes)
-    _fill_words(element, shape.text, _points(shape.size * _FRACTION_SIZE))
+    _fill_words(element, glyphs(shape.text), _points(shape.size * _FRACTION_SIZE))
     return element
 
 
 def _fill_words(element: ET.Element, text: str, fraction_size: str) -> None:
-    """Write words, each tape fraction in a span of raised and lowered figures, larger so that it reads."""
+    """Write words, each fraction in a span of its own, larger so that it reads."""
     end, span = 0, None
     for found in _FRACTION.finditer(text):
         _append(element, span, text[end : found.start()])
         span = ET.SubElement(element, "tspan", {"font-size": fraction_size})
-        span.text = f"{found[1].translate(_RAISED)}⁄{found[2].translate(_LOWERED)}"
+        span.text = found[0]
         end = found.end()
     _append(element, span, text[end:])
 
