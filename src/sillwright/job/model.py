@@ -451,7 +451,7 @@ class Assumptions(Model):
     """A head off the straight between neighbours 64 in apart."""
     cross_fall: Length = Field(default=3 / 32, gt=0)
     """Front-to-back fall at one place off the mean of its opening."""
-    wall_flat: Length = Field(default=1 / 4, gt=0)
+    wall_flat: Length = Field(default=1 / 2, gt=0)
     """Sheathing off the plane of the wall at one opening."""
     thickness: Length = Field(default=1 / 4, gt=0)
     """Wall thickness at one corner off the mean of its opening."""

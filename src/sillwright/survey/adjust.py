@@ -76,7 +76,7 @@ def adjust(
     sd: Array,
     start: Array,
     datum: Array | None = None,
-    settle: float = 1e-11,
+    settle: float = 1e-12,
 ) -> Adjustment:
     """Adjust observations to a model that may be nonlinear.
 
@@ -89,7 +89,7 @@ def adjust(
         sd: sigma (n,), all positive
         start: approximate x (u,)
         datum: rows G (d, u) of inner constraints G dx = 0 for a free network
-        settle: stop when no unknown moves by more than this share of itself
+        settle: stop when no adjusted observation moves by more than this many of its sigmas
     Raises:
         OutOfRange: a sigma is not positive, or something is not finite
         NotDetermined: the observations do not fix every unknown
@@ -108,18 +108,17 @@ def adjust(
         trial, trial_jacobian = model(x + step)
         trial_misclosure = (observed - trial) / sd
         trial_cost = float(trial_misclosure @ trial_misclosure)
-        relative = float(np.max(np.abs(step) / (np.abs(x) + 1e-6)))
-        if not trial_cost <= cost * (1.0 + (1e-9 if relative < 1e-7 else 1e-12)):
+        moved = float(np.max(np.abs(design @ step)))
+        if not trial_cost <= cost * (1.0 + (1e-9 if moved < 1e-6 else 1e-12)):
             if damping > 1e14:
                 break
             damping = max(damping * 8.0, 1e-4)
             continue
         x = x + step
         jacobian, misclosure, cost = trial_jacobian, trial_misclosure, trial_cost
-        stalled = relative < 1e-7 and relative >= last
-        if damping == 0.0 and (relative <= settle or stalled):
+        if damping == 0.0 and (moved <= settle or (moved < 1e-5 and moved >= last)):
             break
-        last = relative
+        last = moved
         damping = damping / 16.0 if damping > 1e-10 else 0.0
     else:
         raise NotDetermined("the adjustment did not settle: the readings contradict each other too much")

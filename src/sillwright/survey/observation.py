@@ -1,0 +1,143 @@
+"""Observations: what each reading, and each assumption about old framing, says of the unknowns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from sillwright.survey.adjust import Array
+
+Terms = tuple[tuple[int, float], ...]
+"""A linear form: pairs of unknown's index and coefficient."""
+
+
+def plus(*forms: tuple[float, Terms]) -> Terms:
+    """Add scaled linear forms: plus((1.0, a), (-1.0, b)) is a - b."""
+    total: dict[int, float] = {}
+    for factor, terms in forms:
+        for index, coefficient in terms:
+            total[index] = total.get(index, 0.0) + factor * coefficient
+    return tuple(total.items())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diagonal:
+    """A distance between two points of the wall's face, each given by linear forms in x and z."""
+
+    dx: Terms
+    dz: Terms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Observation:
+    """One reading or one assumption."""
+
+    id: str
+    path: str
+    """Place in the job file; for an assumption, what is assumed."""
+    label: str
+    """For people: `B: width, middle`."""
+    kind: str
+    value: float
+    sd: float
+    terms: Terms | Diagonal
+    opening: str | None = None
+    setup: int | None = None
+    order: int = -1
+    """Place in the set-up's series."""
+    x: float | None = None
+    """Where along the wall it was read [in]."""
+    assumed: bool = False
+
+
+@dataclass(slots=True)
+class Unknowns:
+    """Names of the unknowns with their approximate values, in the order they were met."""
+
+    index: dict[tuple[object, ...], int] = field(default_factory=dict)
+    start: list[float] = field(default_factory=list)
+
+    def add(self, name: tuple[object, ...], approximate: float) -> int:
+        """Return the unknown's index; a new one starts at `approximate`."""
+        if name not in self.index:
+            self.index[name] = len(self.start)
+            self.start.append(approximate)
+        return self.index[name]
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """A line known at stations: a sill, a head, a face of a jack. Between and beyond stations it is straight."""
+
+    stations: tuple[float, ...]
+    unknown: tuple[int, ...]
+
+    def at(self, place: float) -> Terms:
+        """Return the profile's value at a place as a linear form."""
+        if len(self.stations) == 1:
+            return ((self.unknown[0], 1.0),)
+        right = int(np.clip(np.searchsorted(self.stations, place), 1, len(self.stations) - 1))
+        a, b = self.stations[right - 1], self.stations[right]
+        share = (place - a) / (b - a)
+        if share == 0.0 or share == 1.0:
+            return ((self.unknown[right - 1 if share == 0.0 else right], 1.0),)
+        return ((self.unknown[right - 1], 1.0 - share), (self.unknown[right], share))
+
+    def distance(self, place: float) -> float:
+        """Return how far the nearest station is [in]."""
+        return min(abs(place - station) for station in self.stations)
+
+    def bends(self) -> Iterable[tuple[Terms, float, float]]:
+        """Yield, for each inner station, its departure from the chord of its neighbours, place and span [in]."""
+        for i in range(1, len(self.stations) - 1):
+            a, b, c = self.stations[i - 1 : i + 2]
+            share = (b - a) / (c - a)
+            form = ((self.unknown[i], 1.0), (self.unknown[i - 1], share - 1.0), (self.unknown[i + 1], -share))
+            yield form, b, c - a
+
+
+def merge(places: Iterable[float], *, within: float) -> tuple[float, ...]:
+    """Return the places in order, those closer than `within` [in] to their neighbour taken as one."""
+    kept: list[float] = []
+    for place in sorted(places):
+        if not kept or place - kept[-1] > within:
+            kept.append(place)
+    return tuple(kept)
+
+
+class Equations:
+    """The observations as one system: values, standard deviations, Jacobian.
+
+    All rows are constant but those of the diagonals, so each step of the adjustment touches only these.
+    """
+
+    def __init__(self, observations: tuple[Observation, ...], unknowns: int) -> None:
+        self.value = np.array([o.value for o in observations])
+        self.sd = np.array([o.sd for o in observations])
+        self._linear = np.zeros((len(observations), unknowns))
+        self._diagonals: list[tuple[int, Array, Array]] = []
+        for row, o in enumerate(observations):
+            if isinstance(o.terms, Diagonal):
+                self._diagonals.append((row, _vector(o.terms.dx, unknowns), _vector(o.terms.dz, unknowns)))
+            else:
+                for index, coefficient in o.terms:
+                    self._linear[row, index] += coefficient
+
+    def __call__(self, x: Array) -> tuple[Array, Array]:
+        """Return computed observations and Jacobian at x."""
+        computed, jacobian = self._linear @ x, self._linear.copy()
+        for row, along, up in self._diagonals:
+            dx, dz = float(along @ x), float(up @ x)
+            length = float(np.hypot(dx, dz))
+            computed[row] = length
+            jacobian[row] = (dx * along + dz * up) / length
+        return computed, jacobian
+
+
+def _vector(terms: Terms, unknowns: int) -> Array:
+    vector = np.zeros(unknowns)
+    for index, coefficient in terms:
+        vector[index] += coefficient
+    return vector
