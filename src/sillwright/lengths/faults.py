@@ -25,9 +25,17 @@ def refuse_value(value: object, what: str, advice: str) -> NoReturn:
     raise BadInput(Fault("reading", f"'{shorten(str(value))}' {what}.", advice))
 
 
+def refuse_size(text: str) -> NoReturn:
+    """Raise the error of a number too large, or not finite."""
+    advice = "Lengths go up to 10 000 ft; check the unit and the digits."
+    refuse_value(text, "is no length on a house", advice)
+
+
 def shorten(text: str) -> str:
     """Return the text short enough to quote in a message, on one line."""
-    shown = "".join(character if character.isprintable() else "\ufffd" for character in text)
+    shown = text
+    if not text.isprintable():
+        shown = "".join(character if character.isprintable() else "\ufffd" for character in text)
     return shown if len(shown) <= LONGEST_QUOTE else shown[: LONGEST_QUOTE - 1] + "\u2026"
 
 

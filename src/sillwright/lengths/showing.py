@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 
 from sillwright.errors import OutOfRange
@@ -16,6 +15,8 @@ GRADUATIONS: dict[Unit, tuple[float, ...]] = {
 }
 """Graduations a length can be shown to, in the unit itself; the first is used unless another is asked for."""
 
+LARGEST_SHOWN = 1e9
+
 _FRACTION = re.compile(r"(?<![\d/.,])(\d+)/(2|4|8|16|32|64)(?![\d/.])")
 _RAISED = str.maketrans("0123456789", SUPERSCRIPT)
 _LOWERED = str.maketrans("0123456789", SUBSCRIPT)
@@ -26,9 +27,9 @@ def show(length: float, *, unit: Unit = "in", graduation: float | None = None, m
 
     Rounds to the nearest graduation, ties to the even graduation.
 
-    Args:    length: any finite length [in]; unit: to show it in; graduation: one of `GRADUATIONS` [unit],
-             1/16 in or 1 mm by default; mark: end with the inch mark, or mm
-    Raises:  OutOfRange: length not finite, or no such graduation
+    Args:    length: at most 1e9 either way [in]; unit: to show it in; graduation: one of `GRADUATIONS`
+             [unit], 1/16 in or 1 mm by default; mark: end with the inch mark, or mm
+    Raises:  OutOfRange: length not finite or beyond 1e9 in, or no such graduation
     Source:  NIST Handbook 44, sec. 10.3 (rounding to graduations; read second-hand)
     """
     step, count = _graduations(length, unit, graduation)
@@ -43,8 +44,8 @@ def show(length: float, *, unit: Unit = "in", graduation: float | None = None, m
 def show_feet(length: float, *, graduation: float | None = None) -> str:
     """Return a length [in] in feet and inches with their marks: 4' 3 1/2"; below a foot inches only.
 
-    Args:    length: any finite length [in]; graduation: as for `show` [in], 1/16 by default
-    Raises:  OutOfRange: length not finite, or no such graduation
+    Args:    length: at most 1e9 either way [in]; graduation: as for `show` [in], 1/16 by default
+    Raises:  OutOfRange: length not finite or beyond 1e9 in, or no such graduation
     """
     step, count = _graduations(length, "in", graduation)
     per_inch = round(1 / step)
@@ -68,8 +69,10 @@ def _graduations(length: float, unit: Unit, graduation: float | None) -> tuple[f
     step = GRADUATIONS[unit][0] if graduation is None else graduation
     if step not in GRADUATIONS[unit]:
         raise OutOfRange(f"no tape is marked every {step:g} {unit}; choose one of {_listed(unit)} {unit}")
-    if not math.isfinite(length):
-        raise OutOfRange(f"a length of {length} cannot be shown; give a finite number of inches")
+    if not abs(length) <= LARGEST_SHOWN:  # false for nan
+        raise OutOfRange(
+            f"a length of {length:g} in cannot be shown; give a finite one below {LARGEST_SHOWN:g} in"
+        )
     if unit == "in":
         return step, round(length / step)  # exact: graduations are powers of two
     # Millimetres come back from inches a last digit off; a millionth of one is no reading, so ties stay ties.

@@ -13,11 +13,15 @@ MM_PER_INCH = 25.4
 INCHES_PER_FOOT = 12
 
 
+LARGEST = 10_000 * INCHES_PER_FOOT
+"""Above this, what was typed is no length on a house [in]."""
+
+
 def to_unit(length: float, unit: Unit) -> float:
     """Return a length [in] as a number of the unit."""
-    return length if unit == "in" else length * MM_PER_INCH
+    return length if unit == "in" else length * 127 / 5  # 25.4 itself is not exact in binary
 
 
 def from_unit(value: float, unit: Unit) -> float:
-    """Return a number of the unit as a length [in]."""
-    return value if unit == "in" else value / MM_PER_INCH
+    """Return a number of the unit as a length [in]; whole and half millimetres to the nearest float."""
+    return value if unit == "in" else value * 5 / 127
