@@ -44,7 +44,7 @@ def parse(text: str | int | float, *, unit: Unit = "in") -> Said:
     if isinstance(text, str):
         return _from_text(text, unit)
     if isinstance(text, bool) or not isinstance(text, int | float):
-        refuse_value(type(text).__name__, "is not a length", EXAMPLES)
+        refuse_value(text if isinstance(text, bool) else type(text).__name__, "is not a length", EXAMPLES)
     if not abs(text) <= 30 * LARGEST:  # before float(), which a huge integer overflows; false for nan
         refuse_size(str(text) if isinstance(text, float) else "a number of that many digits")
     value = _bounded(from_unit(float(text), unit), str(text))
