@@ -30,9 +30,18 @@ from sillwright.drawing.ink import (
     Ink,
 )
 from sillwright.drawing.marks import Drawn, dim_line, on_paper, record
-from sillwright.drawing.page import extents, scale_words
+from sillwright.drawing.page import box_of, extents, scale_words
 from sillwright.drawing.scene import Anchor, Dim, Fill, Point, Role, Scene
-from sillwright.drawing.shapes import ANCHOR_SHARES, CAP_HEIGHT_EM, Area, Disc, Shape, Stroke, Word
+from sillwright.drawing.shapes import (
+    ANCHOR_SHARES,
+    CAP_HEIGHT_EM,
+    Area,
+    Disc,
+    Shape,
+    Stroke,
+    Word,
+    word_corners,
+)
 from sillwright.errors import OutputError
 
 APP = "SILLWRIGHT"
@@ -206,7 +215,9 @@ class _Pen:
         if fill is Fill.NONE:
             return []
         if fill is Fill.PAPER:
-            return [self.space.add_wipeout(points, dxfattribs=_attributes(role))]
+            wipeout = self.space.add_wipeout(points)
+            wipeout.dxf.layer = role.value.upper()  # the library drops attributes given above
+            return [wipeout]
         hatch = self.space.add_hatch(color=_BY_LAYER, dxfattribs=_attributes(role))
         if fill is Fill.TINT:
             hatch.transparency = _WASH_TRANSPARENCY
@@ -274,6 +285,12 @@ class _Pen:
             override={"dimtxt": item.size * CAP_HEIGHT_EM},
             dxfattribs=_attributes(item.role),
         )
+        if line.text_anchor is not Anchor.S:
+            middle = box_of(
+                word_corners(Word(line.text_at, item.text, item.size, line.text_anchor, line.angle))
+            )
+            centre = ((middle.left + middle.right) / 2, (middle.bottom + middle.top) / 2)
+            dimension.set_location(self._point(centre))
         dimension.render()
         if item.ref:
             dimension.dimension.set_xdata(APP, [(1000, item.ref)])

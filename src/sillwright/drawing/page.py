@@ -123,7 +123,8 @@ def _inch_words(scale: float) -> str:
     if scale > 1:
         return f"{scale:.4g} times full size"
     inches = Fraction(scale * 12).limit_denominator(64)
-    if not math.isclose(float(inches), scale * 12):
+    on_a_tape = inches.denominator in (1, 2, 4, 8, 16, 32, 64)
+    if not (on_a_tape and math.isclose(float(inches), scale * 12)):
         return _metric_words(scale)
     whole, rest = divmod(inches, 1)
     figure = " ".join(str(part) for part in (whole, rest) if part)

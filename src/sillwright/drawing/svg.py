@@ -51,8 +51,16 @@ def to_svg(scene: Scene) -> str:
     _patterns(root, scene, name)
     for drawn in record(scene):
         root.append(_group(drawn, box, name))
-    ET.indent(root, " ")
+    _break_lines(root)
     return ET.tostring(root, encoding="unicode") + "\n"
+
+
+def _break_lines(root: ET.Element) -> None:
+    """One element a line, but never inside a text, where a line break would be a space."""
+    for parent in (root, *root.findall("defs"), *root.findall("g")):
+        parent.text = (parent.text or "") + "\n"
+        for child in parent:
+            child.tail = "\n"
 
 
 def _whole_sheet(box: Box) -> Box:
