@@ -245,16 +245,16 @@ class Scene:
             raise OutOfRange(f"drawing {self.title!r}: nothing to draw")
 
 
-def inch_ruler(at: Point, *, inches: int = 4) -> Ruler:
+def inch_ruler(at: Point, *, inches: int = 4, nudge: Point = (0.0, 0.0)) -> Ruler:
     """Return a checking ruler in inches and eighths."""
     words = f"this line is {inches} in; if not, your printer scaled it"
-    return Ruler(at, words, units=inches, unit=1.0, parts=8, number_step=1)
+    return Ruler(at, words, units=inches, unit=1.0, parts=8, number_step=1, nudge=nudge)
 
 
-def millimetre_ruler(at: Point, *, centimetres: int = 10) -> Ruler:
+def millimetre_ruler(at: Point, *, centimetres: int = 10, nudge: Point = (0.0, 0.0)) -> Ruler:
     """Return a checking ruler in millimetres, numbered every ten (25.4 mm to the inch)."""
     words = f"this line is {centimetres * 10} mm; if not, your printer scaled it"
-    return Ruler(at, words, units=centimetres, unit=10 / 25.4, parts=10, number_step=10)
+    return Ruler(at, words, units=centimetres, unit=10 / 25.4, parts=10, number_step=10, nudge=nudge)
 
 
 def _need_points(points: tuple[Point, ...], *, at_least: int, what: str) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from sillwright.drawing.ink import POINTS_PER_INCH
 from sillwright.drawing.scene import Anchor, Fill, Pattern, Point
@@ -28,7 +29,7 @@ class Stroke:
     weight_pt: float
     closed: bool = False
     fill: Fill = Fill.NONE
-    dashes: str = "solid"
+    dashes: Literal["solid", "role", "hidden", "band"] = "solid"
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,7 +28,8 @@ from sillwright.drawing.shapes import ANCHOR_SHARES, CAP_HEIGHT_EM, Area, Disc, 
 from sillwright.errors import OutputError
 from sillwright.lengths import glyphs
 
-FONT = "Source Sans Pro"
+# the pages bring the first; a viewer without it takes its own plain face
+FONT = "'Source Sans Pro', sans-serif"
 _FRACTION = re.compile("[⁰¹²³⁴⁵⁶⁷⁸⁹]+⁄[₀₁₂₃₄₅₆₇₈₉]+")
 # raised and lowered figures are about half as high as others
 _FRACTION_SIZE = 1.2
