@@ -16,7 +16,8 @@ from scipy.optimize import least_squares, leastsq
 from sillwright.survey.like import LikeOpenings
 
 Array = NDArray[np.float64]
-Method = Literal["lm", "trf", "dogbox"]
+Function = Callable[[Array], Array]
+Solve = Callable[[Array, Function, Function], Array]
 
 LEFT, RIGHT, SILL, HEAD = (slice(i, i + 3) for i in (0, 3, 6, 9))
 
@@ -33,7 +34,7 @@ class OneByOne:
         self.diagonal_root = 1 / s.diagonal_sd
         self.openings = openings
 
-    def problem(self, i: int) -> tuple[Array, Callable[[Array], Array], Callable[[Array], Array]]:
+    def problem(self, i: int) -> tuple[Array, Function, Function]:
         """Return the start, the weighted residuals and their Jacobian of opening `i`."""
         weighted, p = self.weighted, self.diagonal_root
         observed = np.concatenate((self.openings.readings[i, :24], np.zeros(4))) * self.root
@@ -70,19 +71,28 @@ class OneByOne:
         rows[3, HEAD], rows[3, SILL] = (1 + along, -along, 0), (0, along, -1 - along)
         return rows
 
-    def least_squares(self, i: int, method: Method = "lm", *, analytic: bool = True) -> Array:
-        """Return the adjusted coordinates of opening `i` by scipy's least_squares."""
-        start, fun, jac = self.problem(i)
-        found = least_squares(
-            fun, start, jac=jac if analytic else "2-point", method=method, xtol=1e-12, ftol=1e-12, gtol=1e-12
-        )
+
+def _least_squares(method: Literal["lm", "trf", "dogbox"], *, analytic: bool) -> Solve:
+    def solve(start: Array, fun: Function, jac: Function) -> Array:
+        found = least_squares(fun, start, jac=jac if analytic else "2-point", method=method)
         return np.asarray(found.x)
 
-    def leastsq(self, i: int) -> Array:
-        """Return the same by the older, barer door to MINPACK."""
-        start, fun, jac = self.problem(i)
-        found, _ = leastsq(fun, start, Dfun=jac, xtol=1e-12, ftol=1e-12)
-        return np.asarray(found)
+    return solve
+
+
+def _leastsq(start: Array, fun: Function, jac: Function) -> Array:
+    found = leastsq(fun, start, Dfun=jac)
+    return np.asarray(found[0])
+
+
+METHODS: dict[str, Solve] = {
+    "lm, analytic Jacobian": _least_squares("lm", analytic=True),
+    "trf, analytic Jacobian": _least_squares("trf", analytic=True),
+    "dogbox, analytic Jacobian": _least_squares("dogbox", analytic=True),
+    "lm, differences": _least_squares("lm", analytic=False),
+    "leastsq": _leastsq,
+}
+"""Settings of the general solver, all with its own default tolerances; `leastsq` is its older, barer door."""
 
 
 def _linear(openings: LikeOpenings) -> tuple[Array, Array]:

@@ -16,11 +16,22 @@ procedure for use in geodetic networks, 1968; from memory); Woodbury identity fo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
 from sillwright.errors import NotDetermined
+from sillwright.survey.diagonals import (
+    Pair,
+    Step,
+    ends,
+    ends_cofactors,
+    force,
+    form,
+    gauss_newton_step,
+    lengths,
+    size_of_step,
+)
 from sillwright.survey.like import Array, BatchResult, LikeOpenings, LikeSds
 
 ALONG_READ, UP_READ, DIAGONALS_READ = slice(0, 7), slice(7, 24), slice(24, 26)
@@ -32,11 +43,12 @@ ALONG_UNKNOWN, UP_UNKNOWN = slice(0, 6), slice(6, 14)
 STEP_LIMIT = 1e-11
 """Gauss-Newton ends when no corner difference moves by more than this [in]."""
 MOST_STEPS = 30
-_ROWS = 16384  # openings worked at a time: enough to hide the cost of calls, small enough for memory
+_TIED, _FILLED = 4608, 1536
+# openings worked at a time: enough to hide the cost of calls, few enough for cached memory and for the matrix
+# products to stay below the size at which a linear algebra library wakes more threads than it gains by
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Half:
+class Half(NamedTuple):
     """The common linear part along (x) or up (z): k observations, the first m of them read, w unknowns.
 
     Attributes:
@@ -47,7 +59,7 @@ class Half:
         shift:   (3, w) F Q0 [in2]
         cov:     (3, 3) F Q0 F' [in2]
         q:       (w,) diagonal of Q0 [in2]
-        q_drop:  (6, w) what it loses for each coefficient of `_form` [in4]
+        q_loss:  (6, w) what each coefficient of `form` adds to it, below 0 on the whole [in4]
         r:       (k,) redundancy numbers without the diagonals
         r_rise:  (6, k) what they gain, likewise [in2]
     """
@@ -59,27 +71,22 @@ class Half:
     shift: Array
     cov: Array
     q: Array
-    q_drop: Array
+    q_loss: Array
     r: Array
     r_rise: Array
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Tied:
-    """What the diagonals of B openings settle.
+class Net(NamedTuple):
+    """What all openings of a batch share: both linear halves and the variance of a diagonal [in2]."""
 
-    Attributes:
-        cos, sin: (2, B) direction of each diagonal, along and up
-        pull:     (2, B) K (l - D x0), how hard each diagonal pulls [1/in]
-        weight:   (3, B) K_11, K_12, K_22 [1/in2]
-        length:   (2, B) adjusted diagonals [in]
-    """
+    along: Half
+    up: Half
+    variance: float
 
-    cos: Array
-    sin: Array
-    pull: Array
-    weight: Array
-    length: Array
+    @property
+    def weight(self) -> Array:
+        """Weights of all 30 observations, (30,) [1/in2]."""
+        return np.concatenate((self.along.weight, self.up.weight, [1 / self.variance] * 2))
 
 
 def adjust_batch(openings: LikeOpenings) -> BatchResult:
@@ -93,31 +100,25 @@ def adjust_batch(openings: LikeOpenings) -> BatchResult:
     Raises:  NotDetermined: a diagonal so far from the rest that no shape settles in `MOST_STEPS` steps
     Source:  normal equations with a Woodbury update, see the module
     """
-    along, up = halves(openings.sds)
+    net = factorise(openings.sds)
     overhang = openings.overhang
     result = BatchResult.empty(len(openings))
-    for first in range(0, len(openings), _ROWS):
-        rows = slice(first, first + _ROWS)
+    for first in range(0, len(openings), _TIED):
+        rows = slice(first, first + _TIED)
         read, over = openings.readings[rows], overhang[:, rows]
-        tied = _tie(_starts(read, along, up, over), read, openings.sds.diagonal_sd**2, first)
-        _fill_linear(along, up, read, tied, over, result, rows)
-        _fill_diagonals(read, tied, openings.sds.diagonal_sd**2, result, rows)
-    weight = weights(along, up, openings.sds)
-    np.einsum("ij,ij,j->i", result.residual, result.residual, weight, out=result.vPv)
+        step = _tie(net, read, over, first)
+        _fill_linear(net, read, over, step, result, rows)
+        _fill_diagonals(net, read, step, result, rows)
+    np.einsum("ij,ij,j->i", result.residual, result.residual, net.weight, out=result.vPv)
     return result
 
 
-def halves(sds: LikeSds) -> tuple[Half, Half]:
-    """Return the factorised linear parts, along and up."""
+def factorise(sds: LikeSds) -> Net:
+    """Return the linear parts of a batch, factorised."""
     s = sds
     along_sds = [s.running_sd] * 2 + [s.width_sd] * 3 + [s.lean_sd] * 2 + [s.jack_bow_sd] * 2
     up_sds = [s.height_sd] * 3 + [s.laser_sd] * 14 + [s.sill_bow_sd, s.head_sag_sd]
-    return _factorise(_along_design(), along_sds), _factorise(_up_design(), up_sds)
-
-
-def weights(along: Half, up: Half, sds: LikeSds) -> Array:
-    """Return the weights of all 30 observations [1/in2]."""
-    return np.concatenate((along.weight, up.weight, [sds.diagonal_sd**-2] * 2))
+    return Net(_half(_along_design(), along_sds), _half(_up_design(), up_sds), s.diagonal_sd**2)
 
 
 def _edges(count: int) -> tuple[Array, Array]:
@@ -144,7 +145,7 @@ def _up_design() -> Array:
     return np.vstack((head - sill, *shots, _straight(sill), _straight(head)))
 
 
-def _factorise(design: Array, sds: list[float]) -> Half:
+def _half(design: Array, sds: list[float]) -> Half:
     """Return the constant parts of one half; its last two observations are assumed zeros."""
     first, second = _edges(design.shape[1])
     # two rises from near one corner to near the other, and the middle: (left, right) or (sill, head)
@@ -162,83 +163,33 @@ def _factorise(design: Array, sds: list[float]) -> Half:
         shift=shift,
         cov=shift @ differences.T,
         q=np.diagonal(Q).copy(),
-        q_drop=_products(shift),
+        q_loss=-_products(shift),
         r=1 - weight * np.einsum("ij,jk,ik->i", design, Q, design),
         r_rise=weight * _products(shift @ design.T),
     )
 
 
 def _products(rows: Array) -> Array:
-    """Return the products of a quadratic form in three rows, in the order of `_form`."""
+    """Return the products of a quadratic form in three rows, in the order of `form`."""
     a, b, m = rows
     return np.stack((a * a, 2 * a * b, b * b, 2 * a * m, 2 * b * m, m * m))
 
 
-def _starts(read: Array, along: Half, up: Half, over: Array) -> tuple[Array, Array]:
-    """Return the corner differences dx, dx', dz, dz' of the linear solution, (4, B), and their cofactors.
-
-    The cofactors (6, B) are those of dx, dx' and dz, dz': 11, 12, 22 each [in2].
-    """
-    ends, cofactors = [], []
-    for columns, half, e in ((ALONG_READ, along, over[0]), (UP_READ, up, over[1])):
-        rise, fall, middle = half.reach.T @ read[:, columns].T
-        ends += [(1 + e) * rise - e * middle, (1 + e) * fall - e * middle]
-        V, o = half.cov, 1 + e
-        cofactors += [
-            o * o * V[0, 0] - 2 * o * e * V[0, 2] + e * e * V[2, 2],
-            o * o * V[0, 1] - o * e * (V[0, 2] + V[1, 2]) + e * e * V[2, 2],
-            o * o * V[1, 1] - 2 * o * e * V[1, 2] + e * e * V[2, 2],
-        ]
-    return np.stack(ends), np.stack(cofactors)
-
-
-def _tie(starts: tuple[Array, Array], read: Array, variance: float, first: int) -> Tied:
-    """Bring in the diagonals by Gauss-Newton, D from the last direction, always from the linear solution.
-
-    A length is homogeneous, d = D y, so the misclosure of a step is l - D y0.
-    """
-    start, cofactors = starts
-    l1, l2 = read[:, DIAGONALS_READ].T
-    ends = start
+def _tie(net: Net, read: Array, over: Array, first: int) -> Step:
+    """Bring in the diagonals by Gauss-Newton until every opening has settled."""
+    sides = ((ALONG_READ, net.along, over[0]), (UP_READ, net.up, over[1]))
+    x0, z0 = (ends(half.reach.T @ read[:, columns].T, e) for columns, half, e in sides)
+    X, Z = (ends_cofactors(half.cov, e) for _, half, e in sides)
+    diagonals = Pair(*read[:, DIAGONALS_READ].T.copy())
+    at = x0, z0
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         for _ in range(MOST_STEPS):
-            tied, moved = _step(ends, start, cofactors, (l1, l2), variance)
-            settled = np.abs(moved - ends).max(axis=0) <= STEP_LIMIT
-            ends = moved
+            step = gauss_newton_step(at, (x0, z0), (X, Z), diagonals, net.variance)
+            settled = size_of_step(step, at) <= STEP_LIMIT
             if settled.all():
-                return tied
+                return step
+            at = step.along, step.up
     raise unsettled(first + int(np.flatnonzero(~settled)[0]))
-
-
-def _step(
-    ends: Array, start: Array, cofactors: Array, observed: tuple[Array, Array], variance: float
-) -> tuple[Tied, Array]:
-    """Return one Gauss-Newton step: what the diagonals settle, and the corner differences after it."""
-    (x1, x2, z1, z2), (x10, x20, z10, z20) = ends, start
-    X11, X12, X22, Z11, Z12, Z22 = cofactors
-    d1, d2 = np.sqrt(x1 * x1 + z1 * z1), np.sqrt(x2 * x2 + z2 * z2)
-    c1, s1, c2, s2 = x1 / d1, z1 / d1, x2 / d2, z2 / d2
-    # S = P^-1 + D Q0 D', and K its inverse
-    S11 = c1 * c1 * X11 + s1 * s1 * Z11 + variance
-    S12 = c1 * c2 * X12 + s1 * s2 * Z12
-    S22 = c2 * c2 * X22 + s2 * s2 * Z22 + variance
-    det = S11 * S22 - S12 * S12
-    K11, K12, K22 = S22 / det, -S12 / det, S11 / det
-    m1 = observed[0] - c1 * x10 - s1 * z10
-    m2 = observed[1] - c2 * x20 - s2 * z20
-    pull1, pull2 = K11 * m1 + K12 * m2, K12 * m1 + K22 * m2
-    f1, f2, g1, g2 = c1 * pull1, c2 * pull2, s1 * pull1, s2 * pull2
-    moved = np.stack(
-        (x10 + X11 * f1 + X12 * f2, x20 + X12 * f1 + X22 * f2, z10 + Z11 * g1 + Z12 * g2, z20 + Z12 * g1 + Z22 * g2)
-    )
-    tied = Tied(
-        cos=np.stack((c1, c2)),
-        sin=np.stack((s1, s2)),
-        pull=np.stack((pull1, pull2)),
-        weight=np.stack((K11, K12, K22)),
-        length=np.stack((c1 * moved[0] + s1 * moved[2], c2 * moved[1] + s2 * moved[3])),
-    )
-    return tied, moved
 
 
 def unsettled(opening: int) -> NotDetermined:
@@ -249,44 +200,30 @@ def unsettled(opening: int) -> NotDetermined:
     )
 
 
-def _fill_linear(
-    along: Half, up: Half, read: Array, tied: Tied, over: Array, result: BatchResult, rows: slice
-) -> None:
-    """Carry the diagonals' pull to the unknowns, readings and assumptions along and up."""
+def _fill_linear(net: Net, read: Array, over: Array, step: Step, result: BatchResult, rows: slice) -> None:
+    """Carry the diagonals' pull to the unknowns, readings and assumptions, along and up."""
     for half, columns, unknown, observed, cosines, e in (
-        (along, ALONG_READ, ALONG_UNKNOWN, ALONG_OBSERVED, tied.cos, over[0]),
-        (up, UP_READ, UP_UNKNOWN, UP_OBSERVED, tied.sin, over[1]),
+        (net.along, ALONG_READ, ALONG_UNKNOWN, ALONG_OBSERVED, step.cos, over[0]),
+        (net.up, UP_READ, UP_UNKNOWN, UP_OBSERVED, step.sin, over[1]),
     ):
-        linear = read[:, columns]
-        x = linear @ half.gain + _force(cosines * tied.pull, e) @ half.shift
-        form = _form(cosines, tied.weight, e)
-        residual = result.residual[rows, observed]
-        result.x[rows, unknown] = x
-        np.matmul(x, half.design, out=residual)
-        residual[:, :-2] -= linear
-        np.sqrt(half.q - form @ half.q_drop, out=result.sd[rows, unknown])
-        np.add(half.r, form @ half.r_rise, out=result.redundancy[rows, observed])
+        pull = np.stack(force(cosines, step.pull, e), axis=1)
+        products = np.stack(form(cosines, step.K, e), axis=1)
+        x, sd = result.x[rows, unknown], result.sd[rows, unknown]
+        residual, redundancy = result.residual[rows, observed], result.redundancy[rows, observed]
+        for first in range(0, len(read), _FILLED):
+            some = slice(first, first + _FILLED)
+            linear = read[some, columns]
+            adjusted = linear @ half.gain
+            adjusted += pull[some] @ half.shift
+            x[some] = adjusted
+            np.matmul(adjusted, half.design, out=residual[some])
+            residual[some, :-2] -= linear
+            np.sqrt(half.q + products[some] @ half.q_loss, out=sd[some])
+            np.add(half.r, products[some] @ half.r_rise, out=redundancy[some])
 
 
-def _force(pull: Array, e: Array) -> Array:
-    """Return the pull of both diagonals on the three differences, (B, 3) [1/in]."""
-    force = np.empty((len(e), 3))
-    force[:, 0], force[:, 1] = (1 + e) * pull
-    force[:, 2] = -e * (pull[0] + pull[1])
-    return force
-
-
-def _form(cosines: Array, weight: Array, e: Array) -> Array:
-    """Return the coefficients of G' K G in the three differences, (B, 6) [1/in2]."""
-    k11, k12, k22 = weight[0] * cosines[0] ** 2, weight[1] * cosines[0] * cosines[1], weight[2] * cosines[1] ** 2
-    one, cross = (1 + e) ** 2, -e * (1 + e)
-    form = np.empty((len(e), 6))
-    form[:, 0], form[:, 1], form[:, 2] = one * k11, one * k12, one * k22
-    form[:, 3], form[:, 4] = cross * (k11 + k12), cross * (k12 + k22)
-    form[:, 5] = e * e * (k11 + 2 * k12 + k22)
-    return form
-
-
-def _fill_diagonals(read: Array, tied: Tied, variance: float, result: BatchResult, rows: slice) -> None:
-    result.residual[rows, DIAGONALS_OBSERVED] = tied.length.T - read[:, DIAGONALS_READ]
-    result.redundancy[rows, DIAGONALS_OBSERVED] = variance * tied.weight[::2].T
+def _fill_diagonals(net: Net, read: Array, step: Step, result: BatchResult, rows: slice) -> None:
+    """Residuals, and r = sd^2 K_ii, which is 1 - p (S - S K S)_ii without its cancellation."""
+    result.residual[rows, DIAGONALS_OBSERVED] = np.stack(lengths(step)).T - read[:, DIAGONALS_READ]
+    result.redundancy[rows, 28] = net.variance * step.K.m11
+    result.redundancy[rows, 29] = net.variance * step.K.m22
