@@ -99,6 +99,15 @@ def test_ties_go_to_the_even_graduation(graduation: float) -> None:
         assert read % 2 == 0
 
 
+@pytest.mark.parametrize(("graduation", "per_mm"), [(1.0, 1), (0.5, 2), (0.1, 10)])
+def test_ties_in_millimetres_go_to_the_even_graduation(graduation: float, per_mm: int) -> None:
+    """The same rule, although a millimetre comes back from inches a last digit off."""
+    for count in range(2000):
+        tie = from_unit((2 * count + 1) / (2 * per_mm), "mm")
+        shown = Fraction(show(tie, unit="mm", graduation=graduation)) * per_mm
+        assert shown == count + count % 2
+
+
 @pytest.mark.parametrize("graduation", INCH_GRADUATIONS)
 def test_every_graduation_reads_back_as_itself(graduation: float) -> None:
     for count in range(-1000, 3000):
