@@ -26,7 +26,7 @@ from sillwright.drawing.scene import (
     Scene,
     Text,
 )
-from sillwright.drawing.shapes import Area, Disc, Shape, Stroke, Word, text_width, turned
+from sillwright.drawing.shapes import Area, Dashes, Disc, Shape, Stroke, Word, text_width, turned
 from sillwright.drawing.signs import SIGNS
 from sillwright.errors import OutputError
 
@@ -73,7 +73,7 @@ _Place = Callable[[Point], Point]
 
 def _path(item: Path, place: _Place) -> tuple[Shape, ...]:
     points = tuple(place(point) for point in item.points)
-    dashes = "hidden" if item.hidden else "role"
+    dashes: Dashes = "hidden" if item.hidden else "role"
     return (Stroke(points, INKS[item.role].weight_pt * item.weight, item.closed, item.fill, dashes),)
 
 

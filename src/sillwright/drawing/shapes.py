@@ -21,6 +21,9 @@ ANCHOR_SHARES = {
 }
 
 
+Dashes = Literal["solid", "role", "hidden", "band"]
+
+
 @dataclass(frozen=True, slots=True)
 class Stroke:
     """A line on paper; `dashes` is role, hidden, band or solid."""
@@ -29,7 +32,7 @@ class Stroke:
     weight_pt: float
     closed: bool = False
     fill: Fill = Fill.NONE
-    dashes: Literal["solid", "role", "hidden", "band"] = "solid"
+    dashes: Dashes = "solid"
 
 
 @dataclass(frozen=True, slots=True)
