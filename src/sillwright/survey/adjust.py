@@ -143,7 +143,7 @@ def _summary(
 ) -> Adjustment:
     factor = _Factor(design, datum=datum, damping=0.0)
     cofactor = factor.cofactor()
-    redundancy = 1.0 - np.einsum("ij,jk,ik->i", design, cofactor, design, optimize=True)
+    redundancy = 1.0 - np.einsum("ij,ij->i", design @ cofactor, design)
     n, u = design.shape
     defect = 0 if datum is None else datum.shape[0]
     return Adjustment(

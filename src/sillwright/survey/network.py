@@ -22,6 +22,8 @@ LEVEL_SD = 1.0
 """A sill or head from end to end, off level [in]: so loose that any reading overrules it."""
 INTERPOLATION = 0.002
 """Standard deviation a place gains for each inch it lies from the nearest station [in/in]."""
+SET_ASIDE_SD = 1e4
+"""A reading set aside keeps its row with a standard deviation that takes all its weight [in]."""
 DISTRUSTED_TILT_SD = 10e-3
 """Standard deviation of the slope of a laser that proved out of true [in/in]."""
 TILT_REPEAT = 0.05e-3 / 3**0.5
@@ -146,10 +148,9 @@ class _Builder:
         x: float | None = None,
     ) -> None:
         for reading, place, ident in each(readings, path, name):
-            if ident in self.excluded:
-                continue
-            own = reading_sd(self.job, kind=kind, reading=reading)
-            sd = max((own**2 + extra_sd**2) ** 0.5, self.widened.get(ident, 0.0))
+            own = (reading_sd(self.job, kind=kind, reading=reading) ** 2 + extra_sd**2) ** 0.5
+            aside = ident in self.excluded
+            sd = SET_ASIDE_SD if aside else max(own, self.widened.get(ident, 0.0))
             self.network.observations.append(
                 Observation(
                     id=ident,
@@ -158,6 +159,8 @@ class _Builder:
                     kind=kind,
                     value=reading.value + offset,
                     sd=sd,
+                    own_sd=own,
+                    status="set aside" if aside else "doubtful" if sd > own else "used",
                     terms=terms,
                     opening=opening,
                     setup=setup,
@@ -175,6 +178,7 @@ class _Builder:
                 kind="assumption",
                 value=value,
                 sd=sd,
+                own_sd=sd,
                 terms=terms,
                 opening=opening or None,
                 assumed=True,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import Literal
 
 import numpy as np
 
@@ -42,7 +43,11 @@ class Observation:
     kind: str
     value: float
     sd: float
+    """Standard deviation in the adjustment [in]; for a reading in doubt, as large as its possible error."""
+    own_sd: float
+    """Standard deviation of the reading itself [in]."""
     terms: Terms | Diagonal
+    status: Literal["used", "doubtful", "set aside"] = "used"
     opening: str | None = None
     setup: int | None = None
     order: int = -1

@@ -11,7 +11,7 @@ The largest T leads. Alternatives that explain nearly as much are not told apart
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -33,10 +33,13 @@ class Alternative:
     """One explanation of a contradiction: a wrong reading, or a knock."""
 
     t: float
+    """The test's T, the square of w."""
     size: float
     """Observed minus true [in]; for a knock, how much the beam rose [in]."""
     reading: Observation | None = None
     knock: Knock | None = None
+    evidence: float = 1.0
+    """Share of the contradiction that lies in other readings; the rest lies in assumptions about framing."""
     laser: tuple[int, ...] = ()
     """Set-ups of one laser that is out of true by more than its maker states; size is its slope [in/in]."""
 
@@ -94,7 +97,8 @@ def cleanse(job: Job) -> Solution:
         ranked = alternatives(solution)
         if not ranked or ranked[0].w <= critical:
             break
-        contradiction = Contradiction(explanations=_near_best(job, ranked, critical))
+        near = _near_best(job, ranked, critical)
+        contradiction = Contradiction(explanations=tuple(_weigh_evidence(solution, a) for a in near))
         verdict = _verdict(solution, contradiction)
         found.append((contradiction, verdict))
         solution = solve(job, _all_of([v for _, v in found]))
@@ -122,7 +126,7 @@ def alternatives(solution: Solution) -> list[Alternative]:
     b = -adjustment.whitened
     m = projector(adjustment)
     sd = np.array([o.sd for o in observations])
-    real = np.array([not o.assumed for o in observations])
+    real = np.array([not o.assumed and o.status != "set aside" for o in observations])
     r = np.diag(m)
     usable = real & (r > 1e-7)
     t = np.where(usable, b**2 / np.where(usable, r, 1.0), 0.0)
@@ -138,19 +142,21 @@ def _knocks(solution: Solution, b: Array, m: Array, sd: Array) -> list[Alternati
     observations, known = solution.network.observations, {k.setup for k in solution.verdicts.knocks}
     found = []
     for setup in range(len(solution.network.heights)):
-        rows = [i for i, o in enumerate(observations) if o.setup == setup and not o.assumed]
-        if setup in known:
+        rows = [i for i, o in enumerate(observations) if o.setup == setup and o.status != "set aside"]
+        orders = sorted({observations[i].order for i in rows})[:-1]
+        if setup in known or not orders:
             continue
-        orders = sorted({observations[i].order for i in rows})
-        for after in orders[:-1]:
-            c = np.zeros(len(sd))
+        pattern = np.zeros((len(orders), len(sd)))
+        for k, after in enumerate(orders):
             later = [i for i in rows if observations[i].order > after]
-            c[later] = 1.0 / sd[later]
-            power = float(c @ m @ c)
-            if power < 1e-6 * float(c @ c):
-                continue
-            lean = float(c @ b)
-            found.append(Alternative(t=lean**2 / power, size=lean / power, knock=Knock(setup, after)))
+            pattern[k, later] = 1.0 / sd[later]
+        power = np.einsum("kn,kn->k", pattern @ m, pattern)
+        lean = pattern @ b
+        seen = power > 1e-6 * np.einsum("kn,kn->k", pattern, pattern)
+        found += [
+            Alternative(t=float(lean[k] ** 2 / power[k]), size=float(lean[k] / power[k]), knock=Knock(setup, orders[k]))
+            for k in np.flatnonzero(seen)
+        ]
     return found
 
 
@@ -176,6 +182,19 @@ def _near_best(job: Job, ranked: list[Alternative], critical: float) -> tuple[Al
     near = [a for a in ranked if a.t > best.t - CANNOT_TELL and a.w > critical]
     possible = [a for a in near if a.reading is None or _possible(job, a)]
     return tuple(possible or near)
+
+
+def _weigh_evidence(solution: Solution, alternative: Alternative) -> Alternative:
+    """Fill in how much of the contradiction shows in readings rather than in assumptions."""
+    if alternative.reading is None:
+        return alternative
+    observations = solution.network.observations
+    own = next(i for i, o in enumerate(observations) if o.id == alternative.reading.id)
+    a = solution.adjustment.design
+    pattern = (a[own] @ solution.adjustment.cofactor @ a.T) ** 2
+    pattern[own] = 0.0
+    real = np.array([not o.assumed for o in observations])
+    return replace(alternative, evidence=float(pattern[real].sum() / max(pattern.sum(), 1e-300)))
 
 
 def _possible(job: Job, alternative: Alternative) -> bool:
@@ -208,7 +227,7 @@ def _knock_verdict(solution: Solution, explanations: tuple[Alternative, ...]) ->
     places = [a.knock.after for a in explanations if a.knock is not None and a.knock.setup == leading.setup]
     unsure = range(min(places) + 1, max(places) + 1)
     excluded = {
-        o.id for o in solution.network.observations if o.setup == leading.setup and not o.assumed and o.order in unsure
+        o.id for o in solution.network.observations if o.setup == leading.setup and o.order in unsure
     }
     widened = {a.reading.id: max(abs(a.size), a.reading.sd) for a in explanations if a.reading is not None}
     return Verdicts(excluded=frozenset(excluded), widened=widened, knocks=(Knock(leading.setup, leading.after),))
