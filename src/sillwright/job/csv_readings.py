@@ -94,6 +94,17 @@ def readings_from_csv(text: str, *, unit: Unit) -> tuple[Row, ...]:
     Args:    text: with a header row; unit: of bare numbers
     Raises:  BadInput: with every bad row, by line and column
     """
+    rows, faults = rows_and_faults(text, unit=unit)
+    if faults:
+        raise BadInput(*faults)
+    return rows
+
+
+def rows_and_faults(text: str, *, unit: Unit) -> tuple[tuple[Row, ...], list[Fault]]:
+    """Return all rows, bad ones too, and what is wrong with them.
+
+    Raises:  BadInput: no rows can be told apart: no header, unknown columns, broken quotes
+    """
     lines = _table(text.removeprefix("\ufeff"))
     if not lines:
         raise BadInput(Fault("readings", "there is no header row.", f"Columns: {', '.join(CSV_COLUMNS)}."))
@@ -105,10 +116,7 @@ def readings_from_csv(text: str, *, unit: Unit) -> tuple[Row, ...]:
         row, wrong = _row(line, cells, columns, unit)
         rows.append(row)
         faults += wrong
-    faults += _orders(rows)
-    if faults:
-        raise BadInput(*faults)
-    return tuple(rows)
+    return tuple(rows), faults + _orders(rows)
 
 
 def _table(text: str) -> list[tuple[int, list[str]]]:
@@ -116,15 +124,15 @@ def _table(text: str) -> list[tuple[int, list[str]]]:
     first = next((line for line in text.splitlines() if line.strip()), "")
     separator = max(";\t,", key=first.count)
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
-    table = []
     try:
-        for cells in reader:
-            if any(cell.strip() for cell in cells):
-                table.append((reader.line_num, [cell.strip() for cell in cells]))
+        return [
+            (reader.line_num, [cell.strip() for cell in cells])
+            for cells in reader
+            if any(cell.strip() for cell in cells)
+        ]
     except csv.Error as error:
         what = f"the row cannot be read: {error}."
         raise BadInput(Fault("readings", what, "Check its quotes.", reader.line_num)) from None
-    return table
 
 
 def _word(text: str) -> str:
@@ -141,9 +149,8 @@ def _header(line: int, cells: list[str]) -> tuple[list[str], list[Fault]]:
             faults.append(Fault("header", f"unknown column {found(cells[n])}.", advice, line))
         elif column and column in columns[:n]:
             faults.append(Fault("header", f"column '{column}' is there twice.", "Keep one.", line))
-    for column in ("kind", "value"):
-        if column not in columns:
-            faults.append(Fault("header", f"the column '{column}' is missing.", "Add it.", line))
+    missing = [column for column in ("kind", "value") if column not in columns]
+    faults += [Fault("header", f"the column '{name}' is missing.", "Add it.", line) for name in missing]
     return columns, faults
 
 
@@ -205,9 +212,12 @@ def _choices(row: Row, kind: Kind) -> list[Fault]:
         if row[column] and options and row[column] not in options:
             advice = nearest(row[column], options)
             faults.append(_fault(row.line, column, f"{found(row[column])} is not known here.", advice))
-    for column in ("order", *(["place"] if row["kind"] == "pad" else [])):
-        if row[column] and not re.fullmatch(r"[0-9]{1,6}", row[column]):
-            faults.append(_fault(row.line, column, f"expected a whole number, found {found(row[column])}."))
+    whole = [column for column in ("order", "place") if column == "order" or row["kind"] == "pad"]
+    faults += [
+        _fault(row.line, column, f"expected a whole number, found {found(row[column])}.")
+        for column in whole
+        if row[column] and not re.fullmatch(r"[0-9]{1,6}", row[column])
+    ]
     return faults
 
 

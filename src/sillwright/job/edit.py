@@ -39,6 +39,8 @@ def append_entry(text: str, path: str, value: Any) -> str:
     steps = path_of(path)
     places = scan(text)
     place = places.get(steps)
+    if place is not None and place.kind == "tables":
+        return _append_table(text, places, steps, value)
     if place is None or place.kind != "array":
         raise KeyError(f"{path} is not a list")
     count = sum(1 for each in places if len(each) == len(steps) + 1 and each[:-1] == steps)
@@ -58,6 +60,18 @@ def append_entry(text: str, path: str, value: Any) -> str:
         return text[:own_line] + f"{indent}{entry},{_newline(text)}" + text[own_line:]
     before = text[:closing].rstrip()
     return f"{before} {entry}{text[closing:]}"
+
+
+def _append_table(text: str, places: Mapping[Path, Place], steps: Path, value: Mapping[str, Any]) -> str:
+    """Return the text with one more table after the last of an array of tables written with headers."""
+    end = max(place.end for path, place in places.items() if path[: len(steps)] == steps)
+    line_end = text.find("\n", end)
+    head = text if line_end < 0 else text[:line_end]
+    tail = "" if line_end < 0 else text[line_end:]
+    name = path_text(step for step in steps if isinstance(step, str))
+    pairs = [f"{path_text((key,))} = {value_text(each)}" for key, each in value.items()]
+    newline = _newline(text)
+    return head + newline + newline.join([f"[[{name}]]", *pairs]) + tail
 
 
 def append_tables(text: str, key: str, tables: list[Mapping[str, Any]]) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from sillwright.errors import BadInput, Fault
-from sillwright.job.csv_readings import SHOTS, Row, readings_from_csv
+from sillwright.job.csv_readings import SHOTS, Row, rows_and_faults
 from sillwright.job.document import parse_toml, read_document
 from sillwright.job.edit import append_entry, append_tables, set_value
 from sillwright.job.model import Job
@@ -25,8 +25,9 @@ def merge_csv(document_text: str, csv_text: str) -> str:
     Raises:  BadInput: the job file has faults, or any row of the CSV text has
     """
     job = read_document(document_text).job
-    rows = readings_from_csv(csv_text, unit=job.units)
-    faults = [*_unknown_names(rows, job), *_no_place(rows, job)]
+    rows, faults = rows_and_faults(csv_text, unit=job.units)
+    faults += [*_unknown_names(rows, job), *_no_place(rows, job)]
+    faults += [] if faults else _strange_sizes(rows, job)
     if faults:
         raise BadInput(*sorted(faults, key=lambda fault: fault.line or 0))
     text = _add_shots(document_text, [row for row in rows if row["kind"] in SHOTS], job)
@@ -53,18 +54,23 @@ def _no_place(rows: tuple[Row, ...], job: Job) -> Iterator[Fault]:
     known = {setup.name for setup in (*job.setup, *job.reshoot)}
     known |= {row["setup"] for row in rows if row["setup_x"]}
     for row in rows:
-        if row["kind"] == "mark" and row["place"] not in marks and not row["x"]:
+        if row["kind"] == "mark" and row["place"] and row["place"] not in marks and not row["x"]:
             advice = "Give its x, or add its [[mark]] to the job file first."
             yield Fault(
                 "column 'place'", f"nothing says where mark {found(row['place'])} is.", advice, row.line
             )
-        if row["kind"] in SHOTS and row["setup"] not in known:
+        if row["kind"] in SHOTS and row["setup"] and row["setup"] not in known:
             known.add(row["setup"])
             what = f"set-up {found(row['setup'])} is new, and nothing says where the laser stood."
             yield Fault("column 'setup_x'", what, "Give it in one of its rows.", row.line)
         if row["kind"] == "wall_string" and job.wall.string is None:
             advice = "Add [wall.string] with its height and clear, and offsets = []."
             yield Fault("column 'kind'", "the job has no string along the wall.", advice, row.line)
+
+
+def _strange_sizes(rows: tuple[Row, ...], job: Job) -> Iterator[Fault]:
+    stood = {setup.name: setup.x for setup in (*job.reshoot, *job.setup)}
+    for row in rows:
         if row["kind"] in ("lean_right", "lean_in"):
             yield from _other_height(row, rows, job)
         if (
@@ -74,6 +80,10 @@ def _no_place(rows: tuple[Row, ...], job: Job) -> Iterator[Fault]:
             yield Fault(
                 "column 'value'", f"must be more than 0, found {row['value']}.", "Read it again.", row.line
             )
+        at = _inches(row["setup_x"], job.units) if row["setup_x"] else None
+        if at is not None and abs(at - stood.setdefault(row["setup"], at)) > 1e-9:
+            what = f"set-up {found(row['setup'])} stood elsewhere before."
+            yield Fault("column 'setup_x'", what, "Give a new set-up its own name.", row.line)
 
 
 def _other_height(row: Row, rows: tuple[Row, ...], job: Job) -> Iterator[Fault]:
@@ -103,7 +113,7 @@ def _cell(text: str) -> str | int:
 
 
 def _reading(row: Row) -> Any:
-    extras = {key: row[key] for key in ("instrument", "by", "note") if row[key]}
+    extras: dict[str, str | int] = {key: row[key] for key in ("instrument", "by", "note") if row[key]}
     if row["sd"]:
         extras = {"sd": _cell(row["sd"]), **extras}
     value = _cell(row["value"])
@@ -204,8 +214,6 @@ def _add_reading(text: str, path: str, row: Row) -> str:
         return set_value(text, path, reading)
     if isinstance(before, list):
         return append_entry(text, path, reading)
-    if isinstance(before, dict):
-        return set_value(text, path, [before, reading]) if "value" in before else text
     return set_value(text, path, [before, reading])
 
 

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import sys
-from pathlib import Path
 from typing import Any
 
 from sillwright.job.fields import field_docs
@@ -78,7 +76,3 @@ def _readings(schema: Any) -> Any:
 def schema_text() -> str:
     """Return the schema as the text of its file."""
     return json.dumps(job_schema(), indent=1, ensure_ascii=False) + "\n"
-
-
-if __name__ == "__main__":
-    Path(sys.argv[1]).write_text(schema_text(), encoding="utf-8")
