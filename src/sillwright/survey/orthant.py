@@ -5,10 +5,11 @@ large enough at once. No random numbers: the same question always gives the same
 
 Two methods, each where it is the more accurate (`RARE`).
 
-Where failing is likely: A. Genz, Numerical computation of multivariate normal probabilities, J. Comput. Graph.
-Statist. 1 (1992), 141-149: the integral over an orthant becomes one over the unit cube, one variable after
-another, each given those before it. The variable least likely to hold goes first (Gibson, Glasbey and Elston
-1994). The cube is sampled at a Richtmyer lattice (multiples of square roots of primes), folded to be periodic.
+Where failing is likely: A. Genz, Numerical computation of multivariate normal probabilities, J. Comput.
+Graph. Statist. 1 (1992), 141-149: the integral over an orthant becomes one over the unit cube, one variable
+after another, each given those before it. The variable least likely to hold goes first (Gibson, Glasbey and
+Elston 1994). The cube is sampled at a Richtmyer lattice (multiples of square roots of primes), folded to be
+periodic.
 
 Where failing is rare: A. B. Owen, Y. Maximov and M. Chertkov, Importance sampling the union of rare events
 with an application to power systems analysis, Electron. J. Statist. 13 (2019), 231-254, at the same lattice.
@@ -39,35 +40,7 @@ _DEPENDENT = 1e-10
 _NO_PART = 1e-7
 """Share of a standard deviation below which a dependent quantity does not contain a variable."""
 _TINY, _BELOW_ONE = 1e-300, 1.0 - 1e-16
-_PRIMES = (
-    2,
-    3,
-    5,
-    7,
-    11,
-    13,
-    17,
-    19,
-    23,
-    29,
-    31,
-    37,
-    41,
-    43,
-    47,
-    53,
-    59,
-    61,
-    67,
-    71,
-    73,
-    79,
-    83,
-    89,
-    97,
-    101,
-)
-MOST = len(_PRIMES) - 1
+MOST = 60
 """Quantities that can be judged together."""
 RARE = 0.5
 """Sum of the single chances to fail up to which the failures are sampled, above it the successes."""
@@ -226,14 +199,21 @@ def _root(correlation: Array) -> Array:
 @lru_cache(maxsize=4)
 def _normal_lattice(points: int) -> Array:
     """Return standard normal deviates (dimensions, points) at a lattice that skips the first dimension."""
-    return np.asarray(ndtri(np.clip(_lattice(len(_PRIMES), points)[1:], _TINY, _BELOW_ONE)))
+    return np.asarray(ndtri(np.clip(_lattice(MOST + 1, points)[1:], _TINY, _BELOW_ONE)))
 
 
 @lru_cache(maxsize=64)
 def _lattice(dimensions: int, points: int) -> Array:
     """Return a Richtmyer lattice (dimensions, points) in the unit cube, folded so that it is periodic."""
-    root = np.sqrt(np.array(_PRIMES[:dimensions], dtype=float))
+    root = np.sqrt(_primes(dimensions))
     place = np.mod(root[:, None] * (np.arange(points) + 0.5), 1.0)
     cube: Array = np.abs(2.0 * place - 1.0)
     cube.flags.writeable = False
     return cube
+
+
+def _primes(count: int) -> Array:
+    """Return the first primes (count,), count at most MOST + 1."""
+    number = np.arange(2, 300)
+    prime = [n for n in number if np.all(n % np.arange(2, n))]
+    return np.array(prime[:count], dtype=float)
