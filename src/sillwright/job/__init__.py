@@ -13,6 +13,7 @@ from sillwright.job.files import load_job, load_text
 from sillwright.job.merge import merge_csv
 from sillwright.job.model import (
     VERSION,
+    HeadLine,
     Job,
     Kit,
     Opening,
@@ -22,6 +23,7 @@ from sillwright.job.model import (
     SetUp,
     Shim,
     Shot,
+    Tolerances,
     UnitToSet,
 )
 from sillwright.job.schema import job_schema
@@ -30,6 +32,7 @@ from sillwright.job.starter import starter
 __all__ = [
     "VERSION",
     "Document",
+    "HeadLine",
     "Job",
     "Kit",
     "Opening",
@@ -39,6 +42,7 @@ __all__ = [
     "SetUp",
     "Shim",
     "Shot",
+    "Tolerances",
     "UnitToSet",
     "append_entry",
     "dump_job",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any, get_args
 
 from pydantic.fields import FieldInfo
@@ -101,4 +102,4 @@ def length_value(length: float, *, unit: Unit) -> str | int | float:
         number = round(exact, decimals)
         if parse(number, unit=unit).value == length:
             return int(number) if number.is_integer() else number
-    return f'{length!r}"'
+    return f"{Decimal(repr(length)):f} in"

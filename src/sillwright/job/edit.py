@@ -12,7 +12,7 @@ from typing import Any
 from sillwright.job.layout import job_text, value_text
 from sillwright.job.scan import Path, Place, path_of, path_text, scan
 
-_COMMA_NEXT = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*,")
+_COMMA_NEXT = re.compile(r"(?:[ \t\r\n]|#[^\n]*+)*+,")  # possessive: never into a comment
 
 
 def set_value(text: str, path: str, value: Any) -> str:

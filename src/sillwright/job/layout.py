@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
+from datetime import date, time
 from typing import Any
 
 from sillwright.job.model import Job
@@ -41,7 +42,7 @@ def value_text(value: Any) -> str:
         return f"{{ {inside} }}" if inside else "{}"
     if isinstance(value, list | tuple):
         return f"[{', '.join(value_text(each) for each in value)}]"
-    return repr(value)
+    return value.isoformat() if isinstance(value, date | time) else repr(value)
 
 
 def _is_section(key: str, value: Any) -> bool:

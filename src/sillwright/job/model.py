@@ -47,7 +47,8 @@ def _said(value: Any, info: ValidationInfo, kind: str) -> tuple[float, float]:
     unit = _unit(info)
     example = "27 3/8" if unit == "in" else "695"
     if isinstance(value, bool) or not isinstance(value, str | int | float):
-        raise _refuse(f"expected a {kind} such as {example}.")
+        what = {"kind": kind, "example": example, "given": value}
+        raise PydanticCustomError("no_length", "expected a {kind} such as {example}", what)
     try:
         said = parse(value, unit=unit)
     except BadInput as error:

@@ -56,7 +56,10 @@ _FOUND = (
 
 def problems_of(error: ValidationError, raw: Mapping[str, Any]) -> list[Problem]:
     """Return what the model refuses, each with its path in the document."""
-    return [_problem(each, raw) for each in error.errors(include_url=False)]
+    errors = error.errors(include_url=False)
+    inner = {each["loc"][:length] for each in errors for length in range(len(each["loc"]))}
+    # a list whose entries are wrong is also found too short
+    return [_problem(each, raw) for each in errors if each["type"] != "too_short" or each["loc"] not in inner]
 
 
 def _problem(error: ErrorDetails, raw: Mapping[str, Any]) -> Problem:
@@ -74,8 +77,9 @@ def _problem(error: ErrorDetails, raw: Mapping[str, Any]) -> Problem:
         options = [each.strip("'") for each in limits["expected"].replace(" or ", ", ").split(", ")]
         advice = nearest(given, options) if isinstance(given, str) else ""
         return Problem(path, f"expected {limits['expected']}, found {found(given)}.", advice)
-    if kind in _LIMITS:
-        return Problem(path, _LIMITS[kind](limits, _written(path, raw)))
+    if kind in _SAID:
+        what = _SAID[kind](limits, found(_written(path, raw)))
+        return Problem(path, what, is_length=kind == "no_length")
     return Problem(path, f"expected {_KINDS[kind]}, found {found(given)}.", _kind_advice(kind, path))
 
 
@@ -90,13 +94,16 @@ _KINDS = {
     "model_type": "a table of keys",
 }
 
-_LIMITS: dict[str, Callable[[Mapping[str, Any], Any], str]] = {
-    "greater_than": lambda limits, given: f"must be more than {limits['gt']:g}, found {found(given)}.",
-    "greater_than_equal": lambda limits, given: f"must be at least {limits['ge']:g}, found {found(given)}.",
-    "less_than": lambda limits, given: f"must be less than {limits['lt']:g}, found {found(given)}.",
-    "less_than_equal": lambda limits, given: f"must be at most {limits['le']:g}, found {found(given)}.",
+_SAID: dict[str, Callable[[Mapping[str, Any], str], str]] = {
+    "greater_than": lambda limits, given: f"must be more than {limits['gt']:g}, found {given}.",
+    "greater_than_equal": lambda limits, given: f"must be at least {limits['ge']:g}, found {given}.",
+    "less_than": lambda limits, given: f"must be less than {limits['lt']:g}, found {given}.",
+    "less_than_equal": lambda limits, given: f"must be at most {limits['le']:g}, found {given}.",
     "too_short": lambda limits, _: (
         f"needs at least {limits['min_length']} in the list, found {limits['actual_length']}."
+    ),
+    "no_length": lambda about, _: (
+        f"expected a {about['kind']} such as {about['example']}, found {found(about['given'])}."
     ),
 }
 

@@ -1,0 +1,58 @@
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from tests.job.documents import EXAMPLES, SMALL, jobs, text_of
+
+from sillwright.job import dump_job, read_job
+from sillwright.job.dump import length_value
+from sillwright.job.layout import job_text
+from sillwright.lengths import Unit, parse
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
+def test_an_example_written_out_reads_back_as_the_same_job(path: Path) -> None:
+    job = read_job(text_of(path))
+    text = dump_job(job)
+    assert read_job(text) == job
+    assert dump_job(read_job(text)) == text
+
+
+@settings(deadline=None)
+@given(jobs())
+def test_any_job_written_out_reads_back_as_the_same_job(data: dict[str, Any]) -> None:
+    job = read_job(job_text(data))
+    text = dump_job(job)
+    assert read_job(text) == job
+    assert dump_job(read_job(text)) == text
+
+
+@given(st.floats(-100_000, 100_000).filter(lambda x: not 0 < abs(x) < 1e-30), st.sampled_from(["in", "mm"]))
+def test_every_length_written_out_reads_back_to_the_last_bit(length: float, unit: Unit) -> None:
+    assert parse(length_value(length, unit=unit), unit=unit).value == length
+
+
+@pytest.mark.parametrize(
+    ("length", "unit", "written"),
+    [
+        (27.375, "in", "27 3/8"),
+        (1 / 64, "in", "1/64"),
+        (0.03, "in", 0.03),
+        (-7.0, "in", "-7"),
+        (920 / 25.4, "mm", 920),
+    ],
+)
+def test_a_length_is_written_as_the_trade_writes_it(length: float, unit: Unit, written: str | float) -> None:
+    assert length_value(length, unit=unit) == written
+
+
+def test_what_is_as_by_default_is_left_out() -> None:
+    assert dump_job(read_job(SMALL)) == (
+        'sillwright = 1\nunits      = "in"\ntitle      = "Back wall"\n\n'
+        '[kit]\nshims      = ["1/8"]\nshim_width = "1 1/2"\n\n'
+        '[[opening]]\nname  = "A"\nwidth = { middle = "36 3/16" }\n'
+    )
