@@ -1,0 +1,136 @@
+"""The commands as they are typed. What they need is loaded when they run, so that help comes at once."""
+
+# ruff: noqa: PLC0415  imports inside commands, see above
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Literal
+
+from cyclopts import App, Parameter
+
+from sillwright import __version__
+
+Paper = Literal["letter", "a4"]
+Units = Literal["in", "mm"]
+
+app = App(
+    name="sillwright",
+    help="From tape and laser readings to a set plan and a printed packet.",
+    version=f"Sillwright {__version__}",
+    help_formatter="plain",
+    help_format="plaintext",
+    result_action="return_value",
+    exit_on_error=False,
+    print_error=False,
+)
+
+
+@app.command
+def new(path: Path = Path("job.toml"), /, *, units: Units = "in") -> None:
+    """Start a job file with a word on every section.
+
+    Parameters
+    ----------
+    path: Path
+        The file to start; never one that is there already.
+    units: str
+        Inches or millimetres.
+    """
+    from sillwright.cli.job_files import start
+
+    start(path, units=units)
+
+
+@app.command
+def check(job: Path, /) -> None:
+    """Say all that is wrong with a job file at once.
+
+    Parameters
+    ----------
+    job: Path
+        The job file.
+    """
+    from sillwright.cli.job_files import check_job
+
+    check_job(job)
+
+
+@app.command
+def plan(job: Path, /, *, out: Path, paper: Paper = "letter", packet: bool = True) -> None:
+    """Plan a job into a folder, and say what was found.
+
+    Writes plan.json, drawings (SVG and DXF) and packet.pdf.
+
+    Parameters
+    ----------
+    job: Path
+        The job file.
+    out: Path
+        Folder to write, or an earlier plan to replace.
+    paper: str
+        Paper of the packet.
+    packet: bool
+        With the packet, or without.
+    """
+    from sillwright.cli.planning import plan_job
+
+    plan_job(job, out=out, paper=paper, packet=packet)
+
+
+@app.command
+def explain(job: Path, ident: Annotated[str, Parameter(name="ID")], /) -> None:
+    """Say why a number of the plan is what it is.
+
+    Gives the formula, what went into it with its ±, and the source.
+
+    Parameters
+    ----------
+    job: Path
+        The job file.
+    ident: str
+        Such as pad.3, line.1, unit.A, A.width.middle, setup1.4.
+    """
+    from sillwright.cli.planning import explain_job
+
+    explain_job(job, ident)
+
+
+@app.command(name="import")
+def import_readings(
+    job: Path, readings: Annotated[Path, Parameter(name="CSV")], /, *, out: Path | None = None
+) -> None:
+    """Add readings from a spreadsheet to a job file.
+
+    All else in the job file stays as it was. The columns are described in docs/job-file.md.
+
+    Parameters
+    ----------
+    job: Path
+        The job file, changed in place without --out.
+    readings: Path
+        The readings.
+    out: Path
+        New job file to write instead.
+    """
+    from sillwright.cli.job_files import add_readings
+
+    add_readings(job, readings, out=out)
+
+
+@app.command
+def form(*, out: Path = Path("reading-form.pdf"), units: Units = "in", paper: Paper = "letter") -> None:
+    """Make a blank reading form to take to the site.
+
+    Parameters
+    ----------
+    out: Path
+        New PDF to write.
+    units: str
+        Inches or millimetres.
+    paper: str
+        Paper of the form.
+    """
+    from sillwright.cli.job_files import reading_form
+
+    reading_form(out, units=units, paper=paper)

@@ -1,0 +1,98 @@
+"""Commands on the job file itself: start one, check it, add readings; and the blank form."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from sillwright.cli.folder import replace_file, write_new_file
+from sillwright.cli.say import Words, say
+from sillwright.errors import BadInput
+from sillwright.job import Document, Job, load_text, merge_csv, read_document, readings_from_csv, starter
+from sillwright.lengths import Unit
+
+
+class FileFaults(BadInput):
+    """Faults of one file, under its name."""
+
+    def __init__(self, path: Path, error: BadInput) -> None:
+        super().__init__(*error.faults)
+        count = len(error.faults)
+        head = f"{path}: one fault." if count == 1 else f"{path}: {count} faults."
+        self._text = "\n".join([head, *(f"  {fault}" for fault in error.faults)])
+
+    def __str__(self) -> str:
+        """Name the file once, then each fault in a line of its own."""
+        return self._text
+
+
+@contextmanager
+def naming(path: Path) -> Iterator[None]:
+    """Put the name of the file over faults found in it."""
+    try:
+        yield
+    except FileFaults:
+        raise
+    except BadInput as error:
+        raise FileFaults(path, error) from None
+
+
+def read(path: Path) -> Document:
+    """Return the job in a file.
+
+    Raises:  BadInput: with every fault found, under the file's name
+    """
+    text = load_text(path)
+    with naming(path):
+        return read_document(text)
+
+
+def start(path: Path, *, units: Unit) -> None:
+    """Write a commented first job file."""
+    write_new_file(path, starter(units).encode())
+    say([Words(f"{path} is there. Write your wall over it, then: sillwright check {path}")])
+
+
+def check_job(path: Path) -> None:
+    """Say that a job file is sound, and what is in it."""
+    say([Words(f"{path}: nothing wrong. {_contents(read(path).job)}")])
+
+
+def _contents(job: Job) -> str:
+    counts = {
+        "opening": len(job.opening),
+        "unit": len(job.unit),
+        "set-up": len(job.setup),
+        "shot": sum(len(setup.series) for setup in job.setup),
+        "set-up shot again": len(job.reshoot),
+    }
+    said = [f"{count} {name}{'' if count == 1 else 's'}" for name, count in counts.items() if count]
+    return (
+        ", ".join(said).replace("set-up shot agains", "set-ups shot again") + "." if said else "It is empty."
+    )
+
+
+def add_readings(path: Path, csv_path: Path, *, out: Path | None) -> None:
+    """Add the readings of a CSV file to a job file, in place or as a new file."""
+    text = load_text(path)
+    csv_text = load_text(csv_path)
+    with naming(path):
+        document = read_document(text)
+    with naming(csv_path):
+        count = len(readings_from_csv(csv_text, unit=document.job.units))
+        merged = merge_csv(text, csv_text).encode()
+    if out is None:
+        replace_file(path, merged)
+    else:
+        write_new_file(out, merged)
+    what = "1 reading" if count == 1 else f"{count} readings"
+    say([Words(f"{what} added to {out or path}. Check it: sillwright check {out or path}")])
+
+
+def reading_form(out: Path, *, units: Unit, paper: str) -> None:
+    """Write a blank reading form as PDF."""
+    from sillwright.packet import reading_form_pdf  # noqa: PLC0415  pages take long to load
+
+    write_new_file(out, reading_form_pdf(units=units, paper=paper))
+    say([Words(f"{out} is there. Print it at its full size, not scaled to fit.")])

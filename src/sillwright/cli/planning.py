@@ -1,0 +1,72 @@
+"""Commands that plan: write the folder and say what was found, or explain one number."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Literal
+
+from sillwright.cli.folder import check_place, write_folder
+from sillwright.cli.job_files import naming, read
+from sillwright.cli.say import Words, say
+from sillwright.cli.summary import explained, summary
+from sillwright.explain import explain
+from sillwright.job import Job
+from sillwright.plan import Plan, plan
+from sillwright.plan_json import plan_to_json
+
+Paper = Literal["letter", "a4"]
+
+
+def plan_job(path: Path, *, out: Path, paper: Paper, packet: bool) -> None:
+    """Plan a job, write everything into one folder, say what was found."""
+    document = read(path)
+    check_place(out)
+    with naming(path):
+        planned = plan(document.job)
+    write_folder(out, rendered(document.job, planned, paper=paper, packet=packet))
+    say(summary(planned, document))
+    say(_where(out, packet=packet))
+
+
+def explain_job(path: Path, ident: str) -> None:
+    """Say why a number of a job's plan is what it is."""
+    document = read(path)
+    with naming(path):
+        planned = plan(document.job)
+    say(explained(explain(document.job, planned, ident), document))
+
+
+def rendered(job: Job, planned: Plan, *, paper: Paper, packet: bool) -> dict[str, bytes]:
+    """Return the files of a plan by their names in its folder."""
+    from sillwright.drawing import plan_drawings, to_dxf, to_svg  # noqa: PLC0415  not needed to explain
+
+    files = {"plan.json": plan_to_json(planned).encode()}
+    for name, scene in plan_drawings(job, planned).items():
+        stem = free_name(name, files)
+        files[f"{stem}.svg"] = to_svg(scene).encode()
+        files[f"{stem}.dxf"] = to_dxf(scene).encode()
+    if packet:
+        from sillwright.packet import packet_pdf  # noqa: PLC0415  takes long to load
+
+        files["packet.pdf"] = packet_pdf(job, planned, paper=paper)
+    return files
+
+
+def free_name(name: str, taken: dict[str, bytes]) -> str:
+    """Return a drawing's place in the folder; an opening may be called anything, a file may not."""
+    plain = re.sub(r"[^A-Za-z0-9_-]+", "-", name).strip("-")[:60] or "drawing"
+    stem, n = f"drawings/{plain}", 1
+    while f"{stem}.svg".casefold() in {each.casefold() for each in taken}:
+        n += 1
+        stem = f"drawings/{plain}-{n}"
+    return stem
+
+
+def _where(out: Path, *, packet: bool) -> list[Words]:
+    what = f"The packet is {out / 'packet.pdf'}" if packet else f"The plan is {out / 'plan.json'}"
+    return [
+        Words(""),
+        Words(f"{what}; drawings are in {out / 'drawings'}.", "title"),
+        Words("Why any of these numbers: sillwright explain JOB ID, with the ids in brackets."),
+    ]

@@ -1,0 +1,211 @@
+"""The plan in words for a terminal: what is wrong first, then what to do, then where things are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sillwright.cli.say import Words
+from sillwright.explain import Explanation
+from sillwright.explain.words import percent, tape
+from sillwright.findings import Finding
+from sillwright.job import Document
+from sillwright.plan import Plan
+from sillwright.setting.model import Clearance, OrderSize, RowPlan, UnitPosition
+
+
+def summary(plan: Plan, document: Document) -> Iterator[Words]:
+    """Yield the plan as paragraphs."""
+    invented = " Invented demonstration data." if plan.invented else ""
+    yield Words(plan.title, "title")
+    yield Words(f"Plan {plan.fingerprint}.{invented} Lengths in {_UNIT_WORDS[plan.units]}.")
+    yield from _suspects(plan, document)
+    yield from _findings(plan)
+    for row in plan.setting.rows:
+        yield from _row(plan, row)
+    yield from _planing(plan)
+    yield from _conflicts(plan)
+    yield from _units(plan)
+    yield from _orders(plan)
+    yield from _reshoot(plan)
+    yield from _next(plan)
+    yield from _cautions(plan)
+
+
+_UNIT_WORDS = {"in": "inches", "mm": "millimetres"}
+
+
+def _heading(text: str) -> Iterator[Words]:
+    yield Words("")
+    yield Words(text, "heading")
+
+
+def _suspects(plan: Plan, document: Document) -> Iterator[Words]:
+    survey = plan.survey
+    if not survey.suspects and not survey.disturbed:
+        yield from _heading("Readings: none contradicts the others")
+        return
+    yield from _heading("Readings to take again")
+    for suspect in survey.suspects:
+        yield Words(f"{suspect.sentence} {_at(document, suspect.path)} ({suspect.id})", "fix", "FIX", 2)
+    for disturbed in survey.disturbed:
+        where = _at(document, disturbed.before_path)
+        yield Words(f"{disturbed.sentence} {where} ({disturbed.id})", "fix", "FIX", 2)
+
+
+def _at(document: Document, path: str) -> str:
+    line = document.line_of(path)
+    return f"[{path}]" if line is None else f"[line {line}, {path}]"
+
+
+def _findings(plan: Plan) -> Iterator[Words]:
+    survey = plan.survey
+    said = {each.sentence for each in survey.suspects} | {each.sentence for each in survey.disturbed}
+    shown = [finding for finding in plan.findings if finding.message not in said]
+    if shown:
+        yield from _heading("Findings")
+    for finding in shown:
+        yield Words(_finding(finding), finding.severity, finding.severity.upper(), 2)
+
+
+def _finding(finding: Finding) -> str:
+    return f"{finding.message} {finding.advice} ({finding.id})"
+
+
+def _row(plan: Plan, row: RowPlan) -> Iterator[Words]:
+    unit, low, high = plan.units, row.low_end, row.high_point
+    yield from _heading(f"Openings {', '.join(row.openings)}")
+    yield Words(
+        f"Low end: {low.opening} at {tape(low.x, unit)}. High point: {high.opening} at {tape(high.x, unit)}, "
+        f"{tape(high.z - low.z, unit)} higher. ({row.id})",
+        indent=2,
+    )
+    for line in row.lines:
+        pads = [pad for pad in plan.setting.pads if pad.opening in line.openings]
+        thick = [pad.front for pad in pads]
+        made = f"{len(pads)} pads" + (
+            f", {tape(min(thick), unit)} to {tape(max(thick), unit)} at the front" if pads else ""
+        )
+        yield Words(
+            f"Level line of {', '.join(line.openings)}: {tape(line.z, unit)} above {plan.survey.datum}; "
+            f"units stand at {tape(line.unit_bottom, unit)}. {made}. ({line.id})",
+            indent=2,
+        )
+    for option in plan.setting.options:
+        if option.row == row.id and not option.chosen:
+            yield Words(f"Instead: {option.sentence} ({option.id})", indent=2)
+
+
+def _planing(plan: Plan) -> Iterator[Words]:
+    unit, setting = plan.units, plan.setting
+    if setting.planed or setting.trims:
+        yield from _heading("To plane and trim")
+    for run in setting.planed:
+        yield Words(
+            f"Plane {run.opening}, {run.edge} edge, from {tape(run.start, unit)} to {tape(run.end, unit)}: "
+            f"{tape(run.deepest, unit)} at {tape(run.deepest_x, unit)}. ({run.id})",
+            indent=2,
+        )
+    for trim in setting.trims:
+        yield Words(
+            f"Trim the {trim.side} jack of {trim.opening} by {tape(trim.amount, unit)}. ({trim.id})", indent=2
+        )
+
+
+def _conflicts(plan: Plan) -> Iterator[Words]:
+    if plan.setting.conflicts:
+        yield from _heading("What cannot be had together")
+    for conflict in plan.setting.conflicts:
+        demands = "; ".join(demand.text for demand in conflict.demands)
+        text = f"{', '.join(conflict.openings)}: {demands}. Least change: {conflict.cure} ({conflict.id})"
+        yield Words(text, "stop", "STOP", 2)
+
+
+def _units(plan: Plan) -> Iterator[Words]:
+    if plan.setting.units:
+        yield from _heading("Units")
+    for position in plan.setting.units:
+        yield Words(_unit(plan, position), indent=2)
+
+
+def _unit(plan: Plan, position: UnitPosition) -> str:
+    unit = plan.units
+    place = f"from {tape(position.left, unit)} to {tape(position.right, unit)}"
+    if not position.position_known:
+        place += " (no jack was taped from the wall mark)"
+    sides = (
+        ("left", position.left_clearance),
+        ("right", position.right_clearance),
+        ("head", position.head_clearance),
+    )
+    rooms = ", ".join(f"{name} {_room(room, plan)}" for name, room in sides)
+    fit = "fit not determined" if position.fit is None else f"fits with {percent(position.fit.probability)}"
+    missing = "; ".join(position.fit.not_determined) if position.fit else ""
+    less = f", but not known: {missing}" if missing else ""
+    return f"{position.opening}, {position.kind}: {place}; room {rooms}; {fit}{less}. ({position.id})"
+
+
+def _room(clearance: Clearance | None, plan: Plan) -> str:
+    return "not determined" if clearance is None else tape(clearance.least, plan.units)
+
+
+def _orders(plan: Plan) -> Iterator[Words]:
+    if plan.setting.order_sizes:
+        yield from _heading("Largest sizes to order")
+    for order in plan.setting.order_sizes:
+        yield Words(f"{order.opening}: {_order(plan, order)} ({order.id})", indent=2)
+
+
+def _order(plan: Plan, order: OrderSize) -> str:
+    unit, wanted = plan.units, percent(order.wanted_probability)
+    if order.largest is None:
+        return f"none on offer fits with {wanted}, or it is not determined."
+    size = f"{tape(order.largest.width, unit)} × {tape(order.largest.height, unit)}"
+    return f"{size} fits with {percent(order.largest.probability)} ({wanted} asked)."
+
+
+def _reshoot(plan: Plan) -> Iterator[Words]:
+    reshoot = plan.setting.reshoot
+    if reshoot is None:
+        return
+    yield from _heading(f"Pads shot again: {reshoot.verdict}")
+    yield Words(f"{reshoot.sentence} (reshoot)", indent=2)
+    for pad in reshoot.pads:
+        if pad.correction:
+            yield Words(f"{pad.correction} (reshoot.{pad.number}.{pad.edge})", indent=2)
+
+
+def _next(plan: Plan) -> Iterator[Words]:
+    if plan.measure_next:
+        yield from _heading("Measure next")
+    for n, future in enumerate(plan.measure_next, 1):
+        share = f"{100 * future.reduction:.0f} %"
+        yield Words(f"{future.label}: {share} surer about {future.decision}. (next.{n})", indent=2)
+
+
+def _cautions(plan: Plan) -> Iterator[Words]:
+    if plan.cautions:
+        yield from _heading("Take care")
+    for caution in plan.cautions:
+        yield Words(caution, indent=2)
+
+
+def explained(explanation: Explanation, document: Document) -> Iterator[Words]:
+    """Yield an explanation as paragraphs."""
+    yield Words(explanation.title, "title")
+    for answer in explanation.answer:
+        yield Words(answer)
+    if explanation.formula:
+        yield from _heading("Formula")
+        yield Words(explanation.formula, indent=2)
+    if explanation.given:
+        yield from _heading("What went into it")
+    for given in explanation.given:
+        line = document.line_of(given.value) if given.name == "place in the job file" else None
+        where = f" (line {line})" if line else ""
+        more = f" ({given.ident})" if given.ident else ""
+        yield Words(f"{given.name}: {given.value}{where}{more}", indent=2)
+    yield from _heading("Source")
+    yield Words(explanation.source, indent=2)
+    if explanation.see:
+        yield Words("")
+        yield Words(f"See also: {', '.join(explanation.see)}")

@@ -1,0 +1,86 @@
+"""Every id of a plan that can be asked about, and the answer to it."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+
+from sillwright.errors import BadInput, Fault
+from sillwright.explain.lists import list_entries
+from sillwright.explain.model import Case, Explanation, Index
+from sillwright.explain.readings import reading_entries
+from sillwright.explain.sill import sill_entries
+from sillwright.explain.units import unit_entries
+from sillwright.job import Job
+from sillwright.plan import Plan
+
+KINDS = {
+    "pad": "thickness and make-up of one pad",
+    "line": "height of a level line",
+    "row": "low end and high point of a row",
+    "option": "a way to set a row, with what it costs",
+    "planed run": "a stretch of sill to be planed",
+    "trim": "framing to be cut back",
+    "unit": "where a unit stands, and the room around it",
+    "fit": "how surely a unit fits",
+    "corner": "fur-out and extension at a corner of a unit",
+    "order": "the largest size that fits surely",
+    "opening": "true shape of an opening",
+    "reading": "one reading: its residual, and what error in it would show",
+    "suspect": "a reading that contradicts the others",
+    "disturbed": "a laser set-up that was knocked",
+    "setup": "height and slope of a set-up's beam",
+    "laser": "is the laser level",
+    "mark": "height of a mark",
+    "point": "height of anything else that was shot",
+    "next": "a reading worth taking next",
+    "global_test": "do the readings fit together",
+    "plane": "lean and twist of the wall",
+    "act": "something to do, numbered as on the drawing; its number alone will do",
+    "finding": "a finding",
+    "conflict": "demands that cannot all be met",
+    "cut": "a piece to cut",
+    "stock": "shims needed of one kind",
+    "reshoot": "verdict on pads shot again",
+}
+"""What can be asked about."""
+
+
+def idents(job: Job, plan: Plan) -> dict[str, str]:
+    """Return the kind of every id of a plan that can be asked about, in the order of `KINDS`."""
+    order = {kind: n for n, kind in enumerate(KINDS)}
+    kinds = {ident: entry.kind for ident, entry in _index(job, plan).items()}
+    return dict(sorted(kinds.items(), key=lambda pair: order[pair[1]]))
+
+
+def explain(job: Job, plan: Plan, ident: str) -> Explanation:
+    """Return why a number of a plan is what it is.
+
+    Args:    ident: of anything in the plan, in any case: pad.3, unit.A, A.width.middle, or an act's number
+    Raises:  BadInput: there is no such id; names the nearest ones and every kind
+    """
+    index = _index(job, plan)
+    asked = ident.strip()
+    wanted = f"act.{asked}" if asked.isdecimal() else asked
+    if wanted in index:
+        return index[wanted].make()
+    same = [each for each in index if each.casefold() == wanted.casefold()]
+    if len(same) == 1:
+        return index[same[0]].make()
+    raise BadInput(_unknown(asked, index))
+
+
+def _index(job: Job, plan: Plan) -> Index:
+    case = Case(job, plan)
+    return {**list_entries(case), **reading_entries(case), **unit_entries(case), **sill_entries(case)}
+
+
+def _unknown(asked: str, index: Index) -> Fault:
+    shown = asked if len(asked) <= 40 else f"{asked[:40]}…"
+    near = get_close_matches(asked.casefold(), [each.casefold() for each in index], n=3, cutoff=0.5)
+    close = [each for each in index if each.casefold() in near]
+    examples: dict[str, str] = {}
+    for ident, entry in index.items():
+        examples.setdefault(entry.kind, ident)
+    kinds = ", ".join(f"{kind} ({examples[kind]})" for kind in KINDS if kind in examples)
+    meant = f"Did you mean {' or '.join(close)}? " if close else ""
+    return Fault("explain", f"the plan has nothing called '{shown}'.", f"{meant}It has, by kind: {kinds}.")

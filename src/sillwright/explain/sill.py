@@ -1,0 +1,242 @@
+"""Why the level line lies where it does, and why each pad and planed run is as it is."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from sillwright.explain.model import Case, Entry, Explanation, Given, Index
+from sillwright.explain.words import both, exact, tape
+from sillwright.setting.model import Edge, Line, Option, Pad, PlanedRun, RowPlan, Trim
+from sillwright.survey.model import Station
+
+PROGRAM = (
+    "mixed-integer program over line, pads, shims and planing; docs/method.md, and the rates in the plan"
+)
+
+
+def sill_entries(case: Case) -> Index:
+    """Return what can be asked about rows, lines, pads, planing, trimming and the ways considered."""
+    setting, index = case.plan.setting, Index()
+    for row in setting.rows:
+        index[row.id] = Entry("row", partial(_row, case, row))
+        for line in row.lines:
+            index[line.id] = Entry("line", partial(_line, case, row, line))
+    for pad in setting.pads:
+        index[pad.id] = Entry("pad", partial(_pad, case, pad))
+    for run in setting.planed:
+        index[run.id] = Entry("planed run", partial(_run, case, run))
+    for trim in setting.trims:
+        index[trim.id] = Entry("trim", partial(_trim, case, trim))
+    for option in setting.options:
+        index[option.id] = Entry("option", partial(_option, case, option))
+    return index
+
+
+def between(stations: tuple[Station, ...], x: float) -> tuple[float, float] | None:
+    """Return height and standard deviation of a profile at x [in], straight between its stations."""
+    if not stations:
+        return None
+    if len(stations) == 1:
+        return stations[0].value, stations[0].sd
+    right = next((n for n, s in enumerate(stations) if s.at >= x and n), len(stations) - 1)
+    a, b = stations[right - 1], stations[right]
+    share = (x - a.at) / (b.at - a.at)
+    return a.value + share * (b.value - a.value), max(a.sd, b.sd)
+
+
+def sill_at(case: Case, opening: str, x: float, edge: Edge) -> tuple[float, float] | None:
+    """Return height and standard deviation of a rough sill at x [in], as it is before planing."""
+    shape = next((each for each in case.plan.survey.openings if each.name == opening), None)
+    if shape is None:
+        return None
+    return between(shape.sill_outer if edge == "outer" else shape.sill_inner, x)
+
+
+def line_of(case: Case, opening: str) -> Line | None:
+    """Return the level line that an opening is on."""
+    lines = [line for row in case.plan.setting.rows for line in row.lines]
+    return next((line for line in lines if opening in line.openings), None)
+
+
+def _row(case: Case, row: RowPlan) -> Explanation:
+    unit = case.plan.units
+    low, high = row.low_end, row.high_point
+    place = "{0.opening} at {1}, {0.edge} edge, {2}"
+    stepped = "The line is stepped: one line for all could not be had, or cost more."
+    return Explanation(
+        ident=row.id,
+        title=f"Openings {', '.join(row.openings)}: the sills differ by {both(high.z - low.z, unit)}",
+        answer=(stepped if row.stepped else "One level line serves all of them.",),
+        formula="height = beam − down, adjusted; highest and lowest over all stations",
+        given=(
+            Given(
+                name="high point",
+                value=place.format(high, tape(high.x, unit), exact(high.z, unit, sd=high.sd)),
+            ),
+            Given(name="low end", value=place.format(low, tape(low.x, unit), exact(low.z, unit, sd=low.sd))),
+        ),
+        source="weighted least squares over all readings of the job; docs/method.md",
+        see=tuple(line.id for line in row.lines),
+    )
+
+
+def _line(case: Case, row: RowPlan, line: Line) -> Explanation:
+    unit, setting = case.plan.units, case.plan.setting
+    options = [option for option in setting.options if option.row == row.id]
+    chosen = next((option for option in options if option.chosen), None)
+    answer = [setting.objective]
+    if chosen is not None:
+        answer = [chosen.sentence, *answer]
+    others = [
+        Given(name="instead", value=f"{o.sentence} {o.minutes:.0f} min", ident=o.id)
+        for o in options
+        if not o.chosen
+    ]
+    terms = _terms(chosen) if chosen is not None else ()
+    high, datum = row.high_point, case.plan.survey.datum
+    return Explanation(
+        ident=line.id,
+        title=f"Level line of {', '.join(line.openings)}: {both(line.z, unit)} above {datum}",
+        answer=tuple(answer),
+        formula="the line with the least sum of (how many × minutes each) that keeps every demand",
+        given=(
+            Given(name="line, tops of the pads", value=exact(line.z, unit)),
+            Given(name="highest sill of the row", value=exact(high.z, unit, sd=high.sd), ident=row.id),
+            Given(name="underside of the units", value=exact(line.unit_bottom, unit)),
+            *terms,
+            *others,
+        ),
+        source=PROGRAM,
+        see=tuple(option.id for option in options),
+    )
+
+
+def _terms(option: Option) -> tuple[Given, ...]:
+    return tuple(
+        Given(name=term.name, value=f"{term.quantity:g} × {term.minutes_each:g} min = {term.minutes:.1f} min")
+        for term in option.terms
+    )
+
+
+def _option(case: Case, option: Option) -> Explanation:
+    unit = case.plan.units
+    chosen = next((o for o in case.plan.setting.options if o.row == option.row and o.chosen), None)
+    if option.chosen or chosen is None:
+        verdict = "This is the way chosen: the least work that keeps every demand."
+    else:
+        verdict = f"It costs {option.minutes - chosen.minutes:.0f} min more than the way chosen."
+    return Explanation(
+        ident=option.id,
+        title=f"{'Chosen' if option.chosen else 'Instead'}: {option.kind}",
+        answer=(option.sentence, verdict),
+        formula="sum of (how many × minutes each)",
+        given=(
+            *_terms(option),
+            Given(name="together", value=f"{option.minutes:.1f} min"),
+            Given(
+                name="pads, shims, planed runs", value=f"{option.pads}, {option.pieces}, {option.planed_runs}"
+            ),
+            Given(name="line", value=both(option.line, unit)),
+        ),
+        source=PROGRAM,
+        see=(option.row,),
+    )
+
+
+def _pad(case: Case, pad: Pad) -> Explanation:
+    unit, line = case.plan.units, line_of(case, pad.opening)
+    front = f"{both(pad.front, unit)} at the front"
+    why = {
+        "jamb": "under a jamb of the unit",
+        "mull": "under a mull",
+        "spacing": "between the others, so that none are too far apart",
+    }
+    back = "" if pad.back is None else f", {both(pad.back, unit)} at the back"
+    answer = [f"It stands {why[pad.why]}.", f"Made of: {pad.make_up}."]
+    answer += _planed_here(case, pad)
+    if pad.back is None:
+        answer.append("The inner edge of the sill was not shot: fit the back by level.")
+    given = [] if line is None else [Given(name="line", value=exact(line.z, unit), ident=line.id)]
+    given += _edge_sum(case, pad, "outer", pad.front, pad.front_miss)
+    if pad.back is not None and pad.back_miss is not None:
+        given += _edge_sum(case, pad, "inner", pad.back, pad.back_miss)
+    tolerance = exact(case.job.tolerances.pad, unit)
+    given += [
+        Given(name="top of the pad, ±", value=f"± {exact(1.96 * pad.sd, unit)}"),
+        Given(name="allowed off the line", value=f"{tolerance} (tolerances.pad of the job file)"),
+    ]
+    return Explanation(
+        ident=pad.id,
+        title=f"Pad {pad.number} at {tape(pad.x, unit)} in {pad.opening}: {front}{back}",
+        answer=tuple(answer),
+        formula="pad = line − sill, made up from the shims on hand; top off the line = sill + pad − line",
+        given=tuple(given),
+        source="adjusted sill of the survey; " + PROGRAM,
+        see=tuple(each for each in (line.id if line else "", f"unit.{pad.opening}") if each),
+    )
+
+
+def _planed_here(case: Case, pad: Pad) -> list[str]:
+    runs = [r for r in case.plan.setting.planed if r.opening == pad.opening and r.start <= pad.x <= r.end]
+    return [f"The sill is planed here first: {run.edge} edge, act {run.number}." for run in runs]
+
+
+def _edge_sum(case: Case, pad: Pad, edge: Edge, thick: float, miss: float) -> list[Given]:
+    unit = case.plan.units
+    said = "front" if edge == "outer" else "back"
+    sill = sill_at(case, pad.opening, pad.x, edge)
+    found = [] if sill is None else [Given(name=f"sill, {said}", value=exact(sill[0], unit, sd=sill[1]))]
+    return [
+        *found,
+        Given(name=f"line − sill, {said}", value=exact(thick - miss, unit)),
+        Given(name=f"pad, {said}", value=exact(thick, unit)),
+        Given(name=f"top off the line, {said}", value=exact(miss, unit)),
+    ]
+
+
+def _run(case: Case, run: PlanedRun) -> Explanation:
+    unit, line = case.plan.units, line_of(case, run.opening)
+    sill = sill_at(case, run.opening, run.deepest_x, run.edge)
+    given = [] if line is None else [Given(name="line", value=exact(line.z, unit), ident=line.id)]
+    if sill is not None:
+        given.append(Given(name="sill there", value=exact(sill[0], unit, sd=sill[1])))
+    given += [
+        Given(name="planed at most", value=both(run.deepest, unit)),
+        Given(
+            name="allowed", value=f"{exact(case.job.kit.planing_max, unit)} (kit.planing_max of the job file)"
+        ),
+    ]
+    stretch = f"{tape(run.start, unit)} to {tape(run.end, unit)}"
+    return Explanation(
+        ident=run.id,
+        title=f"Plane {run.opening}, {run.edge} edge, from {stretch}: {both(run.deepest, unit)} at most",
+        answer=(
+            f"The sill stands proud of the line there, most at {tape(run.deepest_x, unit)}.",
+            "Planing it costs less work than lifting the line and every pad with it.",
+        ),
+        formula="planed = sill − line, where positive",
+        given=tuple(given),
+        source=PROGRAM,
+        see=() if line is None else (line.id,),
+    )
+
+
+def _trim(case: Case, trim: Trim) -> Explanation:
+    unit = case.plan.units
+    return Explanation(
+        ident=trim.id,
+        title=f"Trim the {trim.side} jack of {trim.opening} by {both(trim.amount, unit)}",
+        answer=(
+            "Nothing else makes the unit fit.",
+            "Cut no framing that carries load without whoever is responsible for the structure.",
+        ),
+        formula="trim = room needed − room found",
+        given=(
+            Given(name="trim", value=exact(trim.amount, unit)),
+            Given(
+                name="allowed", value=f"{exact(case.job.kit.trim_max, unit)} (kit.trim_max of the job file)"
+            ),
+        ),
+        source=PROGRAM,
+        see=(f"unit.{trim.opening}",),
+    )
