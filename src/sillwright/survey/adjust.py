@@ -109,7 +109,9 @@ def adjust(
         trial_misclosure = (observed - trial) / sd
         trial_cost = float(trial_misclosure @ trial_misclosure)
         moved = float(np.max(np.abs(design @ step)))
-        if not trial_cost <= cost * (1.0 + (1e-9 if moved < 1e-6 else 1e-12)):
+        # at the solution v'Pv only changes by rounding, and of an exact fit all of it is rounding
+        noise = cost * 1e-9 + 1e-12 if moved < 1e-6 else cost * 1e-12
+        if not trial_cost <= cost + noise:
             if damping > 1e14:
                 break
             damping = max(damping * 8.0, 1e-4)
