@@ -5,12 +5,15 @@
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass
 
-from sillwright.findings import Finding
+from sillwright.advice import cautions, findings
+from sillwright.findings import Finding, worst_first
+from sillwright.job import Job
 from sillwright.lengths import Unit
-from sillwright.setting.model import Setting
-from sillwright.survey.model import NextReading, Survey
+from sillwright.setting import Setting, decision, set_wall
+from sillwright.survey import NextReading, Survey, Wall, cleanse, measure_next, report
 
 PLAN_VERSION = 1
 
@@ -30,3 +33,33 @@ class Plan:
     survey: Survey
     measure_next: tuple[NextReading, ...]
     setting: Setting
+
+
+def plan(job: Job) -> Plan:
+    """Return the plan of a job: pure, deterministic, without I/O.
+
+    Raises:
+        BadInput: the job contradicts itself, e.g. a pad shot again that the plan does not have
+    """
+    solution = cleanse(job)
+    wall = Wall(solution)
+    survey = report(job, solution)
+    setting = set_wall(job, wall, survey)
+    question, words = decision(job, wall, setting)
+    return Plan(
+        plan_version=PLAN_VERSION,
+        title=job.title,
+        units=job.units,
+        fingerprint=fingerprint(job),
+        invented=job.invented,
+        findings=worst_first(findings(job, survey, setting)),
+        cautions=cautions(job),
+        survey=survey,
+        measure_next=measure_next(job, wall, question, decision=words),
+        setting=setting,
+    )
+
+
+def fingerprint(job: Job) -> str:
+    """Return a short name of a job's content."""
+    return hashlib.sha256(job.model_dump_json().encode()).hexdigest()[:12]

@@ -442,7 +442,7 @@ class Assumptions(Model):
     They enter the adjustment as readings of their own kind, are listed with it, and can be changed here.
     """
 
-    jack_bow: Length = Field(default=3 / 16, gt=0)
+    jack_bow: Length = Field(default=1 / 8, gt=0)
     """Middle of a jack off the line of its ends."""
     plumb: Length = Field(default=1 / 2, gt=0)
     """A jack out of plumb over its height, sideways or in and out [in]."""

@@ -294,7 +294,8 @@ class Cut:
     what: Literal["shim", "sloped strip"]
     opening: str
     count: int
-    length: Inches
+    length: Inches | None
+    """None: to the depth or width found at the wall."""
     width: Inches | None
     thick: Inches | None
     thin: Inches | None

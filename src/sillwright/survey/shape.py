@@ -141,7 +141,7 @@ def _missing(job: Job, net: OpeningNet, measured: np.ndarray[tuple[int], np.dtyp
         found.append(f"{name}: neither a height nor a shot to the head was taken, so head room is not known")
     if net.left_out is None:
         found.append(f"{name}: no lean into the house nor crossed strings were read, so twist is not known")
-    for side, profile in (("left", net.left), ("right", net.right)):
-        if profile is not None and not all(measured[i] for i in profile.unknown[1:-1]):
-            found.append(f"{name}: which jack bows cannot be told; the {side} jack's middle is taken as nearly straight")
+    middles = [i for jack in (net.left, net.right) if jack is not None for i in jack.unknown[1:-1]]
+    if not all(measured[i] for i in middles):
+        found.append(f"{name}: which jack bows is not known; a straightedge along each would tell")
     return tuple(found)

@@ -1,0 +1,141 @@
+"""What can be built from the shims on hand: fewest pieces for every pair of front and back thickness.
+
+A flat shim goes through the full depth of the sill, or under the front or back half only; a tapered one
+lies with its thick edge to the front or to the back. All thicknesses are multiples of one step.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from functools import lru_cache
+from math import gcd
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sillwright.errors import OutOfRange
+from sillwright.job import Kit
+from sillwright.lengths import Unit, from_unit, show
+from sillwright.setting.model import Piece
+
+FINEST = {"in": 1 / 64, "mm": 0.1}
+"""Shims are told apart to this, in the job's unit."""
+MOST_STEPS = 400
+UNREACHED = 99
+
+Place = str
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One shim laid in one way: how many steps it lifts the front and the back."""
+
+    front: int
+    back: int
+    shim: int
+    place: Place
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stock:
+    """Fewest pieces for each pad, as a table over front and back steps."""
+
+    step: float
+    """Step of thickness [in]."""
+    pieces: NDArray[np.int16]
+    """Fewest pieces (front steps, back steps); UNREACHED where the stock cannot make it."""
+    last: NDArray[np.int16]
+    """The move laid last."""
+    moves: tuple[Move, ...]
+    shims: tuple[tuple[float, float | None], ...]
+
+    @property
+    def steps(self) -> int:
+        """Return the thickest pad, in steps."""
+        return self.pieces.shape[0] - 1
+
+    def make_up(self, front: int, back: int) -> tuple[Piece, ...]:
+        """Return the shims of the pad with these steps, thickest first.
+
+        Raises: OutOfRange: the stock cannot make it.
+        """
+        if self.pieces[front, back] >= UNREACHED:
+            raise OutOfRange(f"the stock on hand cannot make a pad of {front} and {back} steps")
+        laid: Counter[Move] = Counter()
+        while front or back:
+            move = self.moves[self.last[front, back]]
+            laid[move] += 1
+            front, back = front - move.front, back - move.back
+        ordered = sorted(laid, key=lambda m: (m.place != "through", m.place, -self.shims[m.shim][0]))
+        return tuple(
+            Piece(thickness=self.shims[m.shim][0], thin=self.shims[m.shim][1], count=laid[m], place=m.place)  # type: ignore[arg-type]
+            for m in ordered
+        )
+
+
+def stock_of(kit: Kit, unit: Unit) -> Stock:
+    """Return what a kit's shims can build up to its largest pad."""
+    shims = tuple((s.thickness, s.thin) for s in kit.shims if s.count != 0)
+    return _stock(shims, kit.largest_pad, unit)
+
+
+@lru_cache(maxsize=32)
+def _stock(shims: tuple[tuple[float, float | None], ...], largest: float, unit: Unit) -> Stock:
+    finest = from_unit(FINEST[unit], unit)
+    sizes = [[round(t / finest) for t in (thick, thin or 0.0)] for thick, thin in shims]
+    step_units = gcd(*(t for pair in sizes for t in pair)) if sizes else 1
+    steps = int(largest / (step_units * finest) + 1e-9)
+    if steps > MOST_STEPS:
+        raise OutOfRange(
+            f"shims so unlike each other that a pad of {show(largest, unit=unit, mark=True)} has {steps} steps; "
+            "round their thicknesses"
+        )
+    moves = []
+    for shim, ((thick, thin), (_, given)) in enumerate(zip(sizes, shims, strict=True)):
+        t, n = thick // step_units, thin // step_units
+        if given is None:
+            moves += [Move(t, t, shim, "through"), Move(t, 0, shim, "front"), Move(0, t, shim, "back")]
+        else:
+            moves += [Move(t, n, shim, "thick edge front"), Move(n, t, shim, "thick edge back")]
+    pieces, last = _fewest(moves, steps)
+    return Stock(step_units * finest, pieces, last, tuple(moves), shims)
+
+
+def _fewest(moves: list[Move], steps: int) -> tuple[NDArray[np.int16], NDArray[np.int16]]:
+    """Breadth-first over all pads: one more piece a round; earlier moves win ties."""
+    pieces = np.full((steps + 1, steps + 1), UNREACHED, dtype=np.int16)
+    last = np.full((steps + 1, steps + 1), -1, dtype=np.int16)
+    pieces[0, 0] = 0
+    order = sorted(range(len(moves)), key=lambda k: (moves[k].place != "through", -moves[k].front - moves[k].back))
+    for count in range(1, 13):
+        edge = pieces == count - 1
+        grown = False
+        for k in order:
+            df, db = moves[k].front, moves[k].back
+            if df > steps or db > steps:
+                continue
+            new = np.zeros_like(edge)
+            new[df:, db:] = edge[: steps + 1 - df, : steps + 1 - db]
+            new &= pieces > count
+            pieces[new], last[new] = count, k
+            grown |= bool(new.any())
+        if not grown:
+            break
+    return pieces, last
+
+
+def describe(pieces: tuple[Piece, ...], unit: Unit) -> str:
+    """Return a make-up in words: `1/4 + 2 x 1/16 through, 1/32 more at the back`."""
+    if not pieces:
+        return "no pad"
+    groups: dict[str, list[str]] = {}
+    for piece in pieces:
+        size = show(piece.thickness, unit=unit, graduation=FINEST[unit])
+        if piece.thin is not None:
+            size = f"taper {size} to {show(piece.thin, unit=unit, graduation=FINEST[unit])}"
+        groups.setdefault(piece.place, []).append(size if piece.count == 1 else f"{piece.count} × {size}")
+    said = {"through": "through", "front": "more at the front", "back": "more at the back"}
+    if "through" not in groups:
+        said |= {"front": "at the front only", "back": "at the back only"}
+    return ", ".join(f"{' + '.join(sizes)} {said.get(place, place)}" for place, sizes in groups.items())
