@@ -46,10 +46,16 @@ def _suspects(plan: Plan, document: Document) -> Iterator[Words]:
         return
     yield from _heading("Readings to take again")
     for suspect in survey.suspects:
-        yield Words(f"{suspect.sentence} {_at(document, suspect.path)} ({suspect.id})", "fix", "FIX", 2)
+        yield Words(
+            f"{_capital(suspect.sentence)} {_at(document, suspect.path)} ({suspect.id})", "fix", "FIX", 2
+        )
     for disturbed in survey.disturbed:
         where = _at(document, disturbed.before_path)
-        yield Words(f"{disturbed.sentence} {where} ({disturbed.id})", "fix", "FIX", 2)
+        yield Words(f"{_capital(disturbed.sentence)} {where} ({disturbed.id})", "fix", "FIX", 2)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _at(document: Document, path: str) -> str:
@@ -68,7 +74,7 @@ def _findings(plan: Plan) -> Iterator[Words]:
 
 
 def _finding(finding: Finding) -> str:
-    return f"{finding.message} {finding.advice} ({finding.id})"
+    return f"{_capital(finding.message)} {finding.advice} ({finding.id})"
 
 
 def _row(plan: Plan, row: RowPlan) -> Iterator[Words]:
@@ -112,9 +118,11 @@ def _planing(plan: Plan) -> Iterator[Words]:
 
 
 def _conflicts(plan: Plan) -> Iterator[Words]:
-    if plan.setting.conflicts:
+    told = {finding.place for finding in plan.findings}
+    untold = [conflict for conflict in plan.setting.conflicts if conflict.id not in told]
+    if untold:
         yield from _heading("What cannot be had together")
-    for conflict in plan.setting.conflicts:
+    for conflict in untold:
         demands = "; ".join(demand.text for demand in conflict.demands)
         text = f"{', '.join(conflict.openings)}: {demands}. Least change: {conflict.cure} ({conflict.id})"
         yield Words(text, "stop", "STOP", 2)
@@ -175,11 +183,11 @@ def _reshoot(plan: Plan) -> Iterator[Words]:
 
 
 def _next(plan: Plan) -> Iterator[Words]:
-    if plan.measure_next:
-        yield from _heading("Measure next")
     for n, future in enumerate(plan.measure_next, 1):
-        share = f"{100 * future.reduction:.0f} %"
-        yield Words(f"{future.label}: {share} surer about {future.decision}. (next.{n})", indent=2)
+        if n == 1 or future.decision != plan.measure_next[n - 2].decision:
+            yield from _heading(f"Measure next, to decide: {future.decision}")
+        share = f"{100 * future.reduction:.0f}%"
+        yield Words(f"{future.label}: takes {share} of the uncertainty away. (next.{n})", indent=2)
 
 
 def _cautions(plan: Plan) -> Iterator[Words]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from difflib import get_close_matches
 
 from sillwright.errors import BadInput, Fault
@@ -24,7 +25,7 @@ KINDS = {
     "fit": "how surely a unit fits",
     "corner": "fur-out and extension at a corner of a unit",
     "order": "the largest size that fits surely",
-    "opening": "true shape of an opening",
+    "opening": "true shape of an opening; its name alone will do",
     "reading": "one reading: its residual, and what error in it would show",
     "suspect": "a reading that contradicts the others",
     "disturbed": "a laser set-up that was knocked",
@@ -35,7 +36,7 @@ KINDS = {
     "next": "a reading worth taking next",
     "global_test": "do the readings fit together",
     "plane": "lean and twist of the wall",
-    "act": "something to do, numbered as on the drawing; its number alone will do",
+    "act": "something to do, numbered as on the drawing; the number alone will do",
     "finding": "a finding",
     "conflict": "demands that cannot all be met",
     "cut": "a piece to cut",
@@ -60,13 +61,23 @@ def explain(job: Job, plan: Plan, ident: str) -> Explanation:
     """
     index = _index(job, plan)
     asked = ident.strip()
-    wanted = f"act.{asked}" if asked.isdecimal() else asked
-    if wanted in index:
-        return index[wanted].make()
-    same = [each for each in index if each.casefold() == wanted.casefold()]
-    if len(same) == 1:
-        return index[same[0]].make()
-    raise BadInput(_unknown(asked, index))
+    key = _key(asked, index)
+    if key is None:
+        raise BadInput(_unknown(asked, index))
+    found = index[key].make()
+    further = (_key(each, index) for each in found.see)
+    return replace(found, see=tuple(dict.fromkeys(each for each in further if each is not None)))
+
+
+def _key(asked: str, index: Index) -> str | None:
+    """Return the id that is meant: as it stands, in another case, an act's number, an opening's name."""
+    for wanted in (asked, f"act.{asked}", f"opening.{asked}"):
+        if wanted in index:
+            return wanted
+        same = [each for each in index if each.casefold() == wanted.casefold()]
+        if len(same) == 1:
+            return same[0]
+    return None
 
 
 def _index(job: Job, plan: Plan) -> Index:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from sillwright.explain.model import Case, Entry, Explanation, Given, Index
-from sillwright.explain.words import both, exact, percent, tape
+from sillwright.explain.words import both, exact, tape
 from sillwright.findings import Finding
 from sillwright.setting.model import Act, Conflict, Cut, Reshoot, ReshotPad, StockUse
 from sillwright.survey.model import WallPlane
@@ -146,15 +146,13 @@ def _reshot(case: Case, ident: str, pad: ReshotPad) -> Explanation:
     return Explanation(
         ident=ident,
         title=f"Pad {pad.number}, {pad.edge} edge, shot again: {both(pad.off, unit)} off the line",
-        answer=(pad.correction or "Leave it.",),
+        answer=(pad.correction or "Leave it: it is within what is allowed, or the shots cannot tell.",),
         formula="off = top of the pad − line",
         given=(
             Given(name="place in the job file", value=pad.path),
             Given(name="off the line", value=exact(pad.off, unit, sd=pad.sd)),
-            Given(name="allowed, one pad", value=exact(tolerances.pad, unit)),
-            Given(name="allowed, pads of one unit", value=exact(tolerances.level_over_unit, unit)),
-            Given(name="sure enough", value=percent(0.95)),
+            Given(name="allowed", value=exact(tolerances.level_over_unit, unit)),
         ),
-        source="tolerances of the job file",
+        source="tolerances.level_over_unit of the job file",
         see=(f"pad.{pad.number}",),
     )

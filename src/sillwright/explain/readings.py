@@ -200,11 +200,11 @@ def _mark(case: Case, ident: str, level: Level) -> Explanation:
 
 
 def _next(case: Case, ident: str, future: NextReading) -> Explanation:
-    unit, share = case.plan.units, f"{100 * future.reduction:.0f} %"
+    unit, share = case.plan.units, f"{100 * future.reduction:.0f}%"
     return Explanation(
         ident=ident,
         title=f"Measure next: {future.label}",
-        answer=(f"It bears on {future.decision}, and takes {share} of the uncertainty away.",),
+        answer=(f"The decision: {future.decision}. It takes {share} of the uncertainty away.",),
         formula="reduction = 1 − sd with it / sd now",
         given=(
             Given(name="uncertainty now", value=f"± {exact(1.96 * future.sd_now, unit)}"),

@@ -80,7 +80,7 @@ def _unit(case: Case, position: UnitPosition) -> Explanation:
         Given(name="left side, from the wall mark", value=both(position.left, unit)),
         Given(name="right side", value=both(position.right, unit)),
         Given(name="out of level, expected", value=exact(position.out_of_level, unit)),
-        Given(name="out of level, at most (95 %)", value=exact(position.out_of_level_95, unit)),
+        Given(name="out of level, at most (95%)", value=exact(position.out_of_level_95, unit)),
     ]
     for side, clearance in _sides(position):
         room = _room(case, clearance) if clearance else "not determined"
@@ -101,7 +101,7 @@ def _unit(case: Case, position: UnitPosition) -> Explanation:
 
 def _room(case: Case, clearance: Clearance) -> str:
     unit = case.plan.units
-    where = f", least at {clearance.where}" if clearance.where else ""
+    where = f", least {clearance.where}" if clearance.where else ""
     return f"{both(clearance.least, unit, sd=clearance.sd)}{where}; needs {exact(clearance.demanded, unit)}"
 
 
@@ -168,7 +168,10 @@ def _order(case: Case, order: OrderSize) -> Explanation:
     title = "no size on offer fits surely enough, or it is not determined"
     if largest is not None:
         title = f"order up to {_size(case, largest)}"
-    answer = ["The largest size on offer that goes in as surely as you ask."]
+    answer = [
+        "The largest size on offer that goes in as surely as you ask.",
+        "A size may stand wherever it has most room; the fit of a unit holds it where the plan sets it.",
+    ]
     given = [Given(name="asked for", value=percent(order.wanted_probability))]
     if asked is not None:
         given.append(

@@ -19,7 +19,7 @@ def tape(length: float, unit: Unit) -> str:
 
 
 def exact(length: float, unit: Unit, *, sd: float | None = None) -> str:
-    """Return a length [in] in decimals, with its ± at 95 % if it has one: `0.412 ± 0.039 in`."""
+    """Return a length [in] in decimals, with its ± at 95% if it has one: `0.412 ± 0.039 in`."""
     decimals = _DECIMALS[unit]
     value = f"{to_unit(length, unit):.{decimals}f}"
     if value.strip("-0.") == "":
@@ -42,12 +42,12 @@ def slope(mm_per_m: float, unit: Unit, *, sd: float | None = None) -> str:
 
 
 def percent(share: float) -> str:
-    """Return a probability without rounding it to certainty: 99.95 % is not 100 %."""
+    """Return a probability without rounding it to certainty: 99.95% is not 100%."""
     if share >= 1.0 - 5e-6:
-        return "over 99.999 %"
+        return "over 99.999%"
     if share > 0.999:
-        return f"{100 * share:.3f} %"
-    return "under 0.1 %" if share < 0.001 else f"{100 * share:.1f} %"
+        return f"{100 * share:.3f}%"
+    return "under 0.1%" if share < 0.001 else f"{100 * share:.1f}%"
 
 
 def chance_above(limit: float, *, mean: float, sd: float) -> float:
