@@ -11,6 +11,7 @@ from tests.job.documents import EXAMPLES, SMALL, jobs, text_of
 from sillwright.job import dump_job, read_job
 from sillwright.job.dump import length_value
 from sillwright.job.layout import job_text
+from sillwright.job.model import Job, Opening, Reading, Three
 from sillwright.lengths import Unit, parse
 
 
@@ -56,3 +57,17 @@ def test_what_is_as_by_default_is_left_out() -> None:
         '[kit]\nshims      = ["1/8"]\nshim_width = "1 1/2"\n\n'
         '[[opening]]\nname  = "A"\nwidth = { middle = "36 3/16" }\n'
     )
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
+def test_a_job_taken_apart_into_plain_data_is_checked_again_as_it_was(path: Path) -> None:
+    job = read_job(text_of(path))
+    assert Job.model_validate(job.model_dump()) == job
+
+
+def test_a_reading_without_words_of_its_own_is_written_by_its_value() -> None:
+    reading = Reading(value=36.25, text="by the apprentice")
+    opening = Opening(name="A", width=Three(middle=(reading,)))
+    job = read_job(SMALL).model_copy(update={"opening": (opening,)})
+    (back,) = read_job(dump_job(job)).opening[0].width.middle or ()
+    assert (back.value, back.text) == (36.25, "36 1/4")

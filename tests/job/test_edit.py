@@ -104,6 +104,14 @@ def test_an_entry_of_what_is_no_list_is_refused() -> None:
         append_entry(SMALL, "opening[0].name", 1)
 
 
+def test_a_new_value_goes_to_the_end_of_a_text_without_a_last_line_end() -> None:
+    assert set_value("[kit]\na = 1", "kit.b", 2) == "[kit]\na = 1\nb = 2\n"
+
+
+def test_a_first_key_goes_above_the_first_table() -> None:
+    assert set_value("[kit]\na = 1\n", "note", "x") == 'note = "x"\n[kit]\na = 1\n'
+
+
 def test_lines_follow_the_edited_text() -> None:
     changed = set_value(SMALL, "note", "first")
     before, after = read_document(SMALL).lines, read_document(changed).lines

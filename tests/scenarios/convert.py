@@ -34,6 +34,11 @@ UNIT_NAMES = {
     "most_side_clearance_each": "most_side_clearance",
 }
 OPENING_NAMES = {"opening": "name", "width_outer": "width", "height_outer": "height"}
+HEIGHT_NAMES = (
+    *("at", "heights", "height", "z", "above_sill", "from_sill"),
+    *("height_above_sill", "heights_above_sill", "at_height"),
+)
+GAP_NAMES = ("gap", "gaps", "gap_to_jamb", "gap_to_jack", "read", "reading", "readings", "down")
 MARGIN = {"in": "4", "mm": 100}
 """How far beyond a jack's taped place a head shot may still belong to its opening."""
 NEAR: dict[str, str | int] = {"in": "2", "mm": 50}
@@ -200,10 +205,22 @@ class Converter:
         if "wall_thickness" in known and isinstance(known["wall_thickness"], Mapping):
             known["wall_thickness"] = self._known(f"{place} wall_thickness", known["wall_thickness"], Corners)
         if "plumb_line" in known:
-            known["plumb_line"] = {side: _plumb_line(each) for side, each in known["plumb_line"].items()}
+            known |= self._plumb_lines(place, known.pop("plumb_line"))
         if "note" in known:
             known["note"] = _text(known["note"])
         return {"name": known.pop("name", ""), "near": NEAR[self.unit], **known}
+
+    def _plumb_lines(self, place: str, said: Any) -> dict[str, Any]:
+        """Return the hanging lines of an opening; forms that are not known go to the note."""
+        lines = {}
+        for side in ("left", "right"):
+            line = _plumb_line(_of_side(said, side))
+            if line and all(_is_length(height, self.unit) for height in line["at"]):
+                lines[side] = dict(zip(("at", "gap"), _going_up(line, self.unit), strict=True))
+        if not lines:
+            self.left.append(f"{place}.plumb_line = {_text(said)}")
+            return {}
+        return {"plumb_line": lines}
 
     def _wall_string(self, string: Data) -> dict[str, Any]:
         self._keep("wall_string", string, {"height", "clear", "note", "offsets"})
@@ -227,21 +244,44 @@ def _read(shot: Data, key: str = "down") -> Any:
     return {"value": shot[key], **extras} if extras else shot[key]
 
 
-def _plumb_line(line: Any) -> dict[str, Any]:
+def _of_side(said: Any, side: str) -> Any:
+    """Return what is said of one jack: under its name, or in the tables that name it."""
+    if isinstance(said, Mapping):
+        return next((value for key, value in said.items() if str(key).casefold().startswith(side)), None)
+    tables = [each for each in said if isinstance(each, Mapping)] if isinstance(said, list) else []
+    named = [
+        each for each in tables if side in (each.get(key) for key in ("side", "jack", "jamb", "at_jack"))
+    ]
+    return named[0] if len(named) == 1 else named
+
+
+def _plumb_line(line: Any) -> dict[str, list[Any]] | None:
     """Return heights and gaps from `{at, gap}` or a list of `{at, gap}`, by whichever names they go."""
-    heights, gaps = ("at", "heights", "height", "z", "above_sill"), ("gap", "gaps", "gap_to_jamb", "read")
-    if isinstance(line, Mapping) and not any(key in line for key in heights):
+    if isinstance(line, Mapping) and not any(key in line for key in HEIGHT_NAMES):
         line = [{"at": height, "gap": gap} for height, gap in line.items()]
-    tables = line if isinstance(line, list) else [line]
     found: dict[str, list[Any]] = {"at": [], "gap": []}
-    for table in tables:
-        for name, names in (("at", heights), ("gap", gaps)):
+    for table in line if isinstance(line, list) else [line]:
+        for name, names in (("at", HEIGHT_NAMES), ("gap", GAP_NAMES)):
             value = next((table[key] for key in names if isinstance(table, Mapping) and key in table), None)
-            if value is None:
-                known = f"Known for it: {', '.join(names)}."
-                raise BadInput(Fault("plumb_line", f"nothing says its {name}.", known))
             found[name] += value if isinstance(value, list) else [value]
-    return found
+    pairs = zip(found["at"], found["gap"], strict=False)
+    sound = len(found["at"]) == len(found["gap"]) > 1 and all(None not in pair for pair in pairs)
+    return found if sound else None
+
+
+def _going_up(line: dict[str, list[Any]], unit: Unit) -> tuple[list[Any], list[Any]]:
+    pairs = sorted(
+        zip(line["at"], line["gap"], strict=True), key=lambda pair: parse(pair[0], unit=unit).value
+    )
+    return [at for at, _ in pairs], [gap for _, gap in pairs]
+
+
+def _is_length(value: Any, unit: Unit) -> bool:
+    try:
+        parse(value, unit=unit)
+    except BadInput:
+        return False
+    return True
 
 
 def _bare(value: Any) -> Any:
@@ -259,7 +299,11 @@ def convert(scenario: Data, conventions: Data) -> str:
     Raises:  BadInput: the scenario has what no job file can hold
     """
     converter = Converter(scenario)
-    data = converter.job()
+    try:
+        data = converter.job()
+    except KeyError as error:
+        what = f"the key {error} is missing."
+        raise BadInput(Fault(str(scenario.get("id", "scenario")), what, "Add it to the scenario.")) from None
     lines = ["Invented demonstration data: house, people, units and readings are made up."]
     if "axes" in conventions:
         lines.append("Seen from outside: x to the right along the wall, y inward, z up from the first mark.")
@@ -284,10 +328,16 @@ def main(arguments: list[str] | None = None) -> int:
     options = parser.parse_args(arguments)
     document = json.loads(options.scenarios.read_text(encoding="utf-8"))
     options.out.mkdir(parents=True, exist_ok=True)
+    failed = 0
     for scenario in document["scenarios"]:
-        text = convert(scenario, document.get("conventions", {}))
+        try:
+            text = convert(scenario, document.get("conventions", {}))
+        except BadInput as error:
+            sys.stderr.write(f"{scenario.get('id', '')}: {error}\n")
+            failed = 2
+            continue
         (options.out / f"{scenario['id']}.toml").write_text(text, encoding="utf-8")
-    return 0
+    return failed
 
 
 if __name__ == "__main__":

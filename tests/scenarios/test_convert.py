@@ -117,16 +117,20 @@ def test_a_head_shot_just_beside_its_opening_is_still_its_own() -> None:
     ]
 
 
-LINES = [
+LINES: list[Any] = [
     {"left": {"at": [100, 500], "gap": [20, 21]}},
     {"left": {"heights": [100, 500], "gaps": [20, 21]}},
     {"left": [{"height": 100, "gap": 20}, {"height": 500, "gap": 21}]},
+    {"left": [{"height": 500, "gap": 21}, {"height": 100, "gap": 20}]},
     {"left": {"100": 20, "500": 21}},
+    {"left_jack": {"at": [100, 500], "gap": [20, 21]}},
+    [{"side": "left", "heights_above_sill": [100, 500], "gap": [20, 21]}],
+    [{"jamb": "left", "height": 100, "gap": 20}, {"jamb": "left", "height": 500, "gap": 21}],
 ]
 
 
 @pytest.mark.parametrize("line", LINES)
-def test_plumb_lines_are_taken_in_any_of_their_forms(line: dict[str, Any]) -> None:
+def test_plumb_lines_are_taken_in_any_of_their_forms(line: Any) -> None:
     said = scenario()
     said["readings"]["openings"][0]["plumb_line"] = line
     left = converted(said).opening[0].plumb_line.left
@@ -135,11 +139,26 @@ def test_plumb_lines_are_taken_in_any_of_their_forms(line: dict[str, Any]) -> No
     assert [gap[0].value for gap in left.gap] == pytest.approx([20 / 25.4, 21 / 25.4])
 
 
-def test_a_plumb_line_without_heights_is_refused() -> None:
+@pytest.mark.parametrize("line", [[20, 21, 22], {"left": [20, 21]}, {"left": {"low": 1, "high": 2}}, 3])
+def test_a_plumb_line_without_heights_is_kept_in_the_note(line: Any) -> None:
     said = scenario()
-    said["readings"]["openings"][0]["plumb_line"] = {"left": [20, 21, 22]}
-    with pytest.raises(BadInput, match="nothing says its at"):
-        converted(said)
+    said["readings"]["openings"][0]["plumb_line"] = line
+    job = converted(said)
+    assert job.opening[0].plumb_line.left is None
+    assert f"opening P.plumb_line = {json.dumps(line)}" in job.note
+
+
+def test_one_bad_scenario_does_not_stop_the_others(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    bad, good = scenario(), scenario("farmhouse-three-casements")
+    del bad["readings"]["laser"][0]["instrument_x"]
+    source = tmp_path / "some.json"
+    source.write_text(json.dumps({"scenarios": [bad, good]}), encoding="utf-8")
+    assert main([str(source), "--out", str(tmp_path)]) == 2
+    assert [path.stem for path in tmp_path.glob("*.toml")] == ["farmhouse-three-casements"]
+    told = "villa-stacking-slider-mm: the key 'instrument_x' is missing. Add it to the scenario.\n"
+    assert told in capsys.readouterr().err
 
 
 def test_inner_widths_strong_and_shy_notes_and_several_readings_come_along() -> None:
