@@ -6,6 +6,7 @@ where. Nothing here computes what a person acts on, and nothing knows of pages: 
 packet.
 """
 
+from sillwright.drawing.figures import Figures, chance
 from sillwright.drawing.marks import Drawn, record
 from sillwright.drawing.page import (
     Box,
@@ -18,6 +19,10 @@ from sillwright.drawing.page import (
     spread,
     text_boxes,
 )
+from sillwright.drawing.plane import section_stretch
+from sillwright.drawing.plans import plan_drawings
+from sillwright.drawing.reading_form import PLACES as READING_PLACES
+from sillwright.drawing.reading_form import reading_form
 from sillwright.drawing.scene import (
     Along,
     Anchor,
@@ -38,9 +43,11 @@ from sillwright.drawing.scene import (
     inch_ruler,
     millimetre_ruler,
 )
+from sillwright.drawing.story_pole import pole_tiles
 from sillwright.drawing.svg import to_svg
 
 __all__ = [
+    "READING_PLACES",
     "Along",
     "Anchor",
     "AnyItem",
@@ -48,6 +55,7 @@ __all__ = [
     "Box",
     "Dim",
     "Drawn",
+    "Figures",
     "Fill",
     "Hatch",
     "Mark",
@@ -60,13 +68,18 @@ __all__ = [
     "Scene",
     "Text",
     "TextBox",
+    "chance",
     "extents",
     "fit",
     "inch_ruler",
     "millimetre_ruler",
     "overlapping_texts",
+    "plan_drawings",
+    "pole_tiles",
+    "reading_form",
     "record",
     "scale_words",
+    "section_stretch",
     "sheet",
     "spread",
     "text_boxes",

@@ -1,0 +1,194 @@
+"""The story pole: a stick with every height of the wall at full size, whole or in tiles for a small printer."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from sillwright.drawing.figures import Figures
+from sillwright.drawing.labels import spread_within
+from sillwright.drawing.scene import Anchor, AnyItem, Path, Role, Scene, Text
+from sillwright.lengths import from_unit, to_unit
+from sillwright.plan import Plan
+
+_EDGE = 0.16
+"""From the paper's edge of the strip to the stick's edge [in]."""
+_WIDE = 2.15
+"""Width of a strip [in]."""
+_LINE_END = 0.62
+_LABEL = 0.36
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Height:
+    """One height on the pole."""
+
+    z: float
+    name: str
+    role: Role
+    ref: str = ""
+
+
+def pole_heights(plan: Plan) -> tuple[Height, ...]:
+    """Return every height of the wall that belongs on the stick, upward; equal ones are told together."""
+    found: list[Height] = [
+        Height(z=mark.z, name=mark.name, role=Role.CHALK, ref=f"mark.{mark.name}")
+        for mark in plan.survey.marks
+    ]
+    if not plan.survey.marks:
+        found.append(Height(z=0.0, name=plan.survey.datum, role=Role.CHALK))
+    several = sum(len(row.lines) for row in plan.setting.rows) > 1
+    for line in (line for row in plan.setting.rows for line in row.lines):
+        whose = f" {', '.join(line.openings)}" if several else ""
+        found.append(Height(z=line.z, name=f"level line{whose}", role=Role.CHALK, ref=line.id))
+        found.append(Height(z=line.unit_bottom, name=f"unit bottom{whose}", role=Role.CRAYON, ref=line.id))
+    found += [
+        Height(z=u.top, name=f"unit top {u.opening}", role=Role.CRAYON, ref=u.id) for u in plan.setting.units
+    ]
+    for shape in plan.survey.openings:
+        if shape.head_outer and shape.level_known:
+            low = min(station.value for station in shape.head_outer)
+            found.append(
+                Height(z=low, name=f"lowest head {shape.name}", role=Role.PENCIL, ref=f"opening.{shape.name}")
+            )
+    return _together(sorted(found, key=lambda height: height.z))
+
+
+def _together(heights: list[Height]) -> tuple[Height, ...]:
+    """Tell heights of one kind that are one height together: `unit top A, B, C`."""
+    kept: list[Height] = []
+    for height in heights:
+        last = next((k for k in kept if abs(k.z - height.z) < 1 / 128 and _kind(k) == _kind(height)), None)
+        if last is None or height.role is Role.CHALK:
+            kept.append(height)
+        else:
+            more = height.name.removeprefix(f"{_kind(height)} ")
+            kept[kept.index(last)] = Height(
+                z=last.z, name=f"{last.name}, {more}", role=last.role, ref=last.ref
+            )
+    return tuple(kept)
+
+
+def _kind(height: Height) -> str:
+    """The first two words: unit top, unit bottom, lowest head."""
+    return " ".join(height.name.split()[:2])
+
+
+def pole_range(plan: Plan) -> tuple[float, float]:
+    """Return the lowest and highest point of the stick: whole inches or centimetres beyond its marks [in]."""
+    zs = [height.z for height in pole_heights(plan)]
+    step = 1.0 if plan.units == "in" else from_unit(10, "mm")
+    return (math.floor(min(zs) / step - 0.5) * step, math.ceil(max(zs) / step + 0.5) * step)
+
+
+def story_pole(plan: Plan) -> Scene:
+    """Return the whole stick at full size."""
+    low, high = pole_range(plan)
+    return _scene(plan, low, high, title="Story pole", joins=("", ""))
+
+
+def pole_tiles(plan: Plan, *, tall: float) -> tuple[Scene, ...]:
+    """Return the stick at full size in strips that butt at lettered match lines, from the bottom up.
+
+    Args:    tall: paper for one strip's height [in]
+    """
+    low, high = pole_range(plan)
+    step = 1.0 if plan.units == "in" else from_unit(10, "mm")
+    each = max(math.floor((tall - 0.4) / step), 1) * step
+    count = max(1, math.ceil((high - low) / each - 1e-9))
+    return tuple(
+        _scene(
+            plan, low + n * each, min(high, low + (n + 1) * each), title=f"Story pole, strip {n + 1} of {count}",
+            joins=(_letter(n - 1) if n else "", _letter(n) if n + 1 < count else ""),
+        )
+        for n in range(count)
+    )  # fmt: skip
+
+
+def _letter(number: int) -> str:
+    return chr(ord("A") + number % 26) + str(number // 26 or "")
+
+
+def _scene(plan: Plan, low: float, high: float, *, title: str, joins: tuple[str, str]) -> Scene:
+    figures = Figures(plan.units)
+    marks: list[AnyItem] = [
+        Path(((0.0, low), (0.0, high)), role=Role.NOTE, weight=2.4),
+        Path(((_WIDE - _EDGE, low), (_WIDE - _EDGE, high)), role=Role.NOTE),
+        *_tape(plan, low, high),
+        *_labels(plan, figures, low, high),
+    ]
+    for z, letter, above in ((low, joins[0], False), (high, joins[1], True)):
+        marks += _join(z, letter, above=above)
+    alt = f"{title}: heights from {figures.place(low)} to {figures.place(high)} {plan.units} above the datum, full size."
+    return Scene(
+        tuple(marks), title=title, alt=alt, scale_x=1.0, scale_y=1.0, metric=plan.units == "mm", margin=0.06
+    )
+
+
+def _tape(plan: Plan, low: float, high: float) -> list[AnyItem]:
+    """Ticks along the stick's edge: inches with halves, or tens of millimetres; numbered on the way."""
+    step, number = (0.5, 1.0) if plan.units == "in" else (5.0, 50.0)
+    first, last = to_unit(low, plan.units), to_unit(high, plan.units)
+    taken = [height.z for height in pole_heights(plan)]
+    found: list[AnyItem] = []
+    for n in range(math.ceil(first / step - 1e-6), math.floor(last / step + 1e-6) + 1):
+        value = n * step
+        z = from_unit(value, plan.units)
+        long = math.isclose(value / number, round(value / number), abs_tol=1e-9)
+        found.append(Path(((0.0, z), (0.14 if long else 0.07, z)), role=Role.NOTE))
+        if long and low + 0.08 < z < high - 0.08 and all(abs(z - other) > 0.07 for other in taken):
+            found.append(Text((0.17, z), f"{value:g}", anchor=Anchor.W, size=0.085))
+    return found
+
+
+def _labels(plan: Plan, figures: Figures, low: float, high: float) -> list[AnyItem]:
+    own = [height for height in pole_heights(plan) if low <= height.z < high]
+    places = spread_within([height.z for height in own], _LABEL, low=low + 0.2, high=high - 0.2)
+    found: list[AnyItem] = []
+    for height, place in zip(own, places, strict=True):
+        found.append(
+            Path(
+                ((0.0, height.z), (_LINE_END, height.z)),
+                role=height.role,
+                weight=0.4 if height.role is Role.CRAYON else 0.8,
+                ref=height.ref,
+            )
+        )
+        found.append(Path(((_LINE_END, height.z), (_LINE_END + 0.1, place)), role=Role.NOTE))
+        at = (_LINE_END + 0.14, place)
+        found.append(
+            Text(
+                at,
+                figures.fine(height.z),
+                anchor=Anchor.SW,
+                nudge=(0, 0.01),
+                size=0.13,
+                bold=True,
+                role=height.role,
+            )
+        )
+        found.append(
+            Text(at, _short(height.name), anchor=Anchor.NW, nudge=(0, -0.035), size=0.095, ref=height.ref)
+        )
+    return found
+
+
+def _short(name: str) -> str:
+    return name if len(name) <= 26 else name[:25].rstrip(", ") + " …"
+
+
+def _join(z: float, letter: str, *, above: bool) -> list[AnyItem]:
+    """A match line with its letter, or the plain end of the stick."""
+    if not letter:
+        return [Path(((0.0, z), (_WIDE - _EDGE, z)), role=Role.NOTE)]
+    line = Path(((-0.1, z), (_WIDE - _EDGE + 0.1, z)), role=Role.NOTE, hidden=True, weight=2.0)
+    words = f"match {letter}: cut here, butt to {letter}"
+    anchor, nudge = (Anchor.SW, (0, 0.06)) if above else (Anchor.NW, (0, -0.06))
+    return [line, Text((0.0, z), words, anchor=anchor, nudge=nudge, size=0.1), *_diamond(z)]
+
+
+def _diamond(z: float) -> list[AnyItem]:
+    """Half a diamond on each strip, whole when they butt."""
+    x = _WIDE - _EDGE - 0.2
+    points = ((x - 0.08, z), (x, z + 0.08), (x + 0.08, z), (x, z - 0.08))
+    return [Path(points, closed=True, role=Role.NOTE)]

@@ -1,0 +1,183 @@
+"""What stands on a page: plain blocks of words, tables and drawings, handed to the template as JSON."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import asdict, dataclass, field
+from typing import Any, Literal
+
+from sillwright.drawing import Scene, to_svg
+
+_MIXED = re.compile(r"(\d) (\d{1,2}/(?:2|4|8|16|32|64))\b")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Words:
+    """A paragraph."""
+
+    text: str
+    style: Literal["plain", "lead", "note", "strong"] = "plain"
+    kind: str = "words"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heading:
+    """A heading inside a page."""
+
+    text: str
+    kind: str = "heading"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stamp:
+    """A finding: a stamped word with its frame, what it says, what to do, where that comes from."""
+
+    word: Literal["STOP", "FIX", "WATCH"]
+    text: str
+    more: tuple[str, ...] = ()
+    source: str = ""
+    kind: str = "stamp"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One thing to do; in a ring when the number is the one on the drawing."""
+
+    number: str
+    text: str
+    ring: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Steps:
+    """Things to do, in columns."""
+
+    steps: tuple[Step, ...]
+    columns: int = 1
+    kind: str = "steps"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fact:
+    """One large figure with its name."""
+
+    name: str
+    value: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Facts:
+    """Large figures side by side."""
+
+    facts: tuple[Fact, ...]
+    kind: str = "facts"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """One column of a table; width 0 takes what its words need, others share the rest."""
+
+    head: str
+    align: Literal["left", "right", "center"] = "left"
+    width: float = 0
+    style: Literal["plain", "ring", "path", "strong", "write"] = "plain"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """Rows under heads that repeat on every page; a marked row is bold on grey."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str, ...], ...]
+    marked: frozenset[int] = frozenset()
+    note: str = ""
+    size: float = 9.5
+    pad: float = 4.2
+    kind: str = "table"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """A drawing at its own size."""
+
+    scene: Scene
+    caption: str = ""
+    centre: bool = True
+    kind: str = "figure"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Side:
+    """Blocks side by side."""
+
+    columns: tuple[tuple[Block, ...], ...]
+    gap: float = 8
+    kind: str = "side"
+
+
+Block = Words | Heading | Stamp | Steps | Facts | Table | Figure | Side
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """One subject; runs on over as many sheets as it needs."""
+
+    title: str
+    subtitle: str = ""
+    blocks: tuple[Block, ...] = field(default=())
+    landscape: bool = False
+    cover: bool = False
+
+
+def page_data(page: Page) -> dict[str, Any]:
+    """Return a page as the template reads it."""
+    return {
+        "title": unbroken(page.title),
+        "subtitle": unbroken(page.subtitle),
+        "landscape": page.landscape,
+        "cover": page.cover,
+        "blocks": [_block_data(block) for block in page.blocks],
+    }
+
+
+def _block_data(block: Block) -> dict[str, Any]:
+    match block:
+        case Figure():
+            return {
+                "kind": block.kind,
+                "svg": to_svg(block.scene),
+                "alt": block.scene.alt,
+                "caption": unbroken(block.caption),
+                "centre": block.centre,
+            }
+        case Side():
+            columns = [[_block_data(one) for one in column] for column in block.columns]
+            return {"kind": block.kind, "gap": block.gap, "columns": columns}
+        case Table():
+            flags = ["mark" if n in block.marked else "" for n in range(len(block.rows))]
+            data = {key: value for key, value in _plain(asdict(block)).items() if key != "marked"}
+            return data | {"flags": flags}
+        case _:
+            data = _plain(asdict(block))
+            return dict(data)
+
+
+def _plain(value: Any) -> Any:
+    """Return data with no tuples, and no line break inside a mixed number."""
+    match value:
+        case str():
+            return unbroken(value)
+        case dict():
+            return {key: _plain(each) for key, each in value.items()}
+        case list() | tuple():
+            return [_plain(each) for each in value]
+        case frozenset():
+            return sorted(value)
+        case _:
+            return value
+
+
+def unbroken(text: str) -> str:
+    """Return a text whose mixed numbers stay on one line: 27 3/8."""
+    return _MIXED.sub("\\1\N{NO-BREAK SPACE}\\2", text)

@@ -1,0 +1,107 @@
+"""Other ways to set each row with what they cost, and what size to order."""
+
+from __future__ import annotations
+
+from sillwright.drawing import chance
+from sillwright.packet.blocks import Block, Fact, Facts, Heading, Page, Table, Words
+from sillwright.packet.sheets import Sheets, left, listed, right, sentence
+from sillwright.setting.model import Option, OrderSize, SizeOdds
+
+
+def option_page(sheets: Sheets) -> Page | None:
+    """Return the chosen way and the best others that differ in kind; None when nothing was chosen."""
+    setting = sheets.plan.setting
+    if not setting.options:
+        return None
+    blocks: list[Block] = [Words(text=sentence(setting.objective))] if setting.objective else []
+    for row in setting.rows:
+        options = [option for option in setting.options if option.row == row.id]
+        if options:
+            blocks += [Heading(text=f"Row {listed(row.openings)}"), _options(sheets, options), _terms(options)]
+    return Page(title="Other ways to set it", subtitle=sheets.units_note, blocks=tuple(blocks))
+
+
+def _options(sheets: Sheets, options: list[Option]) -> Table:
+    columns = (
+        left("", style="strong"), left("what it is", width=1), right("minutes"), right("pads"), right("shims"),
+        right("planed"), right("line"),
+    )  # fmt: skip
+    rows = tuple(
+        (
+            "chosen" if option.chosen else "or", f"{sentence(option.kind)} {sentence(option.sentence)}",
+            f"{option.minutes:.0f}", str(option.pads), str(option.pieces), str(option.planed_runs),
+            sheets.figures.fine(option.line),
+        )
+        for option in options
+    )  # fmt: skip
+    chosen = frozenset(n for n, option in enumerate(options) if option.chosen)
+    return Table(columns=columns, rows=rows, marked=chosen)
+
+
+def _terms(options: list[Option]) -> Table:
+    """Where the minutes of each way go, side by side."""
+    names = list(dict.fromkeys(term.name for option in options for term in option.terms))
+    heads = ["chosen" if option.chosen else option.kind for option in options]
+    columns = (left("minutes for", width=1), *(right(head, width=1) for head in heads))
+    rows: list[tuple[str, ...]] = []
+    for name in names:
+        cells = []
+        for option in options:
+            term = next((term for term in option.terms if term.name == name), None)
+            cells.append("–" if term is None else f"{term.quantity:.3g} × {term.minutes_each:.3g} = {term.minutes:.0f}")
+        rows.append((name, *cells))
+    return Table(columns=columns, rows=tuple(rows), size=8.5, pad=3)
+
+
+def order_pages(sheets: Sheets) -> list[Page]:
+    """Return an order-size sheet for every opening whose size can still be changed."""
+    return [_order_page(sheets, order) for order in sheets.plan.setting.order_sizes]
+
+
+def _order_page(sheets: Sheets, order: OrderSize) -> Page:
+    figures = sheets.figures
+    blocks: list[Block] = [
+        Facts(
+            facts=(
+                Fact(name="order at most", value=_size(sheets, order.largest), note=_odds(order.largest, order)),
+                Fact(name="asked for", value=_size(sheets, order.asked), note=_odds(order.asked, order)),
+                Fact(
+                    name="jamb depth",
+                    value="–" if order.jamb_depth is None else " to ".join(figures.fine(d) for d in order.jamb_depth),
+                    note="unit's face to the wall's inner face",
+                ),
+            )
+        )
+    ]
+    if order.offered:
+        columns = (right("width"), right("height"), right("fits"), left("", width=1))
+        best = order.largest
+        rows = tuple(
+            (
+                figures.place(size.width), figures.place(size.height), chance(size.probability),
+                f"largest that fits with {chance(order.wanted_probability)}" if size == best else "",
+            )
+            for size in order.offered
+        )  # fmt: skip
+        marked = frozenset(n for n, size in enumerate(order.offered) if size == best)
+        blocks += [Heading(text="Sizes on offer"), Table(columns=columns, rows=rows, marked=marked)]
+    if order.smallest_tape is not None:
+        text = (
+            f"Smallest taped width and height less the clearances: {figures.size(*order.smallest_tape)}. To compare only: it "
+            "knows nothing of crossed legs, a parallelogram, bows between the heights taped, or sill crown against head sag."
+        )
+        blocks += [Heading(text="Not the answer"), Words(text=text)]
+    if order.largest is None:
+        text = f"No size on offer fits with {chance(order.wanted_probability)}, or the readings do not settle it."
+        blocks.insert(0, Words(text=text, style="strong"))
+    return Page(title=f"What size to order for {order.opening}", subtitle=sheets.units_note, blocks=tuple(blocks))
+
+
+def _size(sheets: Sheets, size: SizeOdds | None) -> str:
+    return "none" if size is None else sheets.figures.size(size.width, size.height)
+
+
+def _odds(size: SizeOdds | None, order: OrderSize) -> str:
+    if size is None:
+        return f"wanted: {chance(order.wanted_probability)}"
+    return f"fits with {chance(size.probability)}; wanted {chance(order.wanted_probability)}"

@@ -1,0 +1,159 @@
+"""The first page: what to distrust, what to do, what to know."""
+
+from __future__ import annotations
+
+from sillwright.drawing import chance
+from sillwright.packet.blocks import Block, Heading, Page, Stamp, Step, Steps, Words
+from sillwright.packet.sheets import Sheets, count, listed, sentence
+from sillwright.setting.model import Conflict
+from sillwright.survey.model import Disturbed, Suspect
+
+
+def cover(sheets: Sheets) -> Page:
+    """Return the cover: suspect readings, knocked lasers and conflicts first."""
+    plan = sheets.plan
+    trouble: list[Block] = [
+        *(_suspect(sheets, suspect) for suspect in plan.survey.suspects),
+        *(_disturbed(sheets, knock) for knock in plan.survey.disturbed),
+        *(_conflict(sheets, conflict) for conflict in plan.setting.conflicts),
+    ]
+    trouble += [
+        Stamp(word="WATCH", text=laser.sentence) for laser in plan.survey.lasers if laser.verdict == "out of true"
+    ]
+    blocks: list[Block] = []
+    if trouble:
+        blocks += [Heading(text="Before you cut anything"), *trouble]
+    blocks += [Heading(text="What to do"), Steps(steps=_five(sheets))]
+    findings = _findings(sheets)
+    if findings:
+        blocks += [Heading(text="What to know"), *findings]
+    blocks += [Heading(text="Cautions"), *(Words(text=sentence(caution), style="plain") for caution in plan.cautions)]
+    names = tuple(shape.name for shape in plan.survey.openings)
+    invented = "Invented demonstration data. " if plan.invented else ""
+    place = f"{sentence(sheets.job.site.place)} " if sheets.job.site.place else ""
+    subtitle = f"{invented}{place}{_openings(names)}. {sheets.units_note}"
+    return Page(title=plan.title, subtitle=subtitle, blocks=tuple(blocks), cover=True)
+
+
+def _openings(names: tuple[str, ...]) -> str:
+    if not names:
+        return "No openings"
+    return f"{'Opening' if len(names) == 1 else 'Openings'} {listed(names)}"
+
+
+def _suspect(sheets: Sheets, suspect: Suspect) -> Stamp:
+    """Name the reading, its place in the job file, its probable size, and what it would be."""
+    figures = sheets.figures
+    size = f"{figures.fine(abs(suspect.error))} {'too much' if suspect.error > 0 else 'too little'}"
+    would = f"{figures.fine(suspect.would_be)} {figures.band(suspect.would_be_sd)}"
+    more = [
+        f"Read {figures.fine(suspect.observed)}: probably {size}; it would be {would}. In the job file: {suspect.path}.",
+        sentence(suspect.sentence),
+    ]
+    if suspect.cannot_tell_from:
+        more.append(f"Cannot be told apart from: {'; '.join(_named(sheets, one) for one in suspect.cannot_tell_from)}.")
+    if suspect.against_assumption:
+        more.append("Only what is assumed of old framing speaks against it: the framing may really be so.")
+    done = "set aside" if suspect.action == "set aside" else "kept in doubt"
+    return Stamp(word="FIX", text=f"Take again: {suspect.label} ({done})", more=tuple(text for text in more if text))
+
+
+def _named(sheets: Sheets, ident: str) -> str:
+    reading = next((reading for reading in sheets.plan.survey.readings if reading.id == ident), None)
+    return f"{reading.label} ({reading.path})" if reading else ident
+
+
+def _disturbed(sheets: Sheets, knock: Disturbed) -> Stamp:
+    figures = sheets.figures
+    way = "rose" if knock.rose > 0 else "dropped"
+    more = [
+        f"Its beam {way} by {figures.fine(abs(knock.rose))} {figures.band(knock.rose_sd)} between "
+        f"{knock.after} ({knock.after_path}) and {knock.before} ({knock.before_path}).",
+        sentence(knock.sentence),
+    ]
+    if knock.also_explained_by:
+        more.append(f"Would be explained as well by: {'; '.join(_named(sheets, one) for one in knock.also_explained_by)}.")
+    done = "its later shots were corrected" if knock.action == "corrected" else "its series was refused"
+    word = "FIX" if knock.action == "corrected" else "STOP"
+    return Stamp(word=word, text=f"Laser knocked: set-up {knock.setup}, {knock.name} ({done})", more=tuple(more))  # type: ignore[arg-type]
+
+
+def _conflict(sheets: Sheets, conflict: Conflict) -> Stamp:
+    demands = "; ".join(demand.text for demand in conflict.demands)
+    more = (f"These cannot all be had: {demands}.", f"Least change that cures it: {sentence(conflict.cure)}")
+    return Stamp(word="STOP", text=f"No plan meets every demand for {listed(conflict.openings)}", more=more)
+
+
+# --- what to do, in five lines ------------------------------------------------------------------------------
+
+
+def _five(sheets: Sheets) -> tuple[Step, ...]:
+    lines = (_readings_line(sheets), _level_line(sheets), _pads_line(sheets), _units_line(sheets), _check_line(sheets))
+    return tuple(Step(number=str(n), text=text, ring=False) for n, text in enumerate(lines, start=1))
+
+
+def _readings_line(sheets: Sheets) -> str:
+    survey = sheets.plan.survey
+    bad = len(survey.suspects) + len(survey.disturbed)
+    if bad:
+        return f"Take again what is stamped above ({count(bad, 'place')}), type it in and print this packet anew."
+    if not survey.readings:
+        return "Take the readings: nothing was read yet."
+    unchecked = sum(reading.redundancy < 0.01 for reading in survey.readings)
+    tail = f"; {unchecked} of {len(survey.readings)} have nothing that checks them" if unchecked else ""
+    return f"No reading contradicts the others{tail}."
+
+
+def _level_line(sheets: Sheets) -> str:
+    lines = [line for row in sheets.plan.setting.rows for line in row.lines]
+    if not lines:
+        return "There is no level line yet: settle what is stamped above first."
+    told = "; ".join(f"{listed(line.openings)} at {sheets.figures.fine(line.z)}" for line in lines)
+    return f"Snap the level line above {sheets.plan.survey.datum}: {told}."
+
+
+def _pads_line(sheets: Sheets) -> str:
+    setting = sheets.plan.setting
+    if not setting.pads and not setting.planed:
+        return "No pads are planned."
+    parts = [f"Plane {count(len(setting.planed), 'run')}"] if setting.planed else []
+    pads = f"fix {count(len(setting.pads), 'pad')}, numbered as on the drawings"
+    parts.append(pads if parts else pads[0].upper() + pads[1:])
+    if setting.trims:
+        parts.append(f"trim framing at {count(len(setting.trims), 'place')}")
+    return f"{listed(tuple(parts))}."
+
+
+def _units_line(sheets: Sheets) -> str:
+    units = sheets.plan.setting.units
+    fits = [(unit.fit.probability, unit.opening) for unit in units if unit.fit]
+    if not units:
+        return "No units are to be set."
+    if not fits:
+        return f"Set {count(len(units), 'unit')} at the marks; how surely they fit is not determined."
+    least, where = min(fits)
+    rest = "" if len(fits) == len(units) else " (some are not determined)"
+    return f"Set {count(len(units), 'unit')} at the marks. Least sure to fit: {where}, {chance(least)}{rest}."
+
+
+def _check_line(sheets: Sheets) -> str:
+    if sheets.plan.setting.reshoot:
+        return f"Pads shot again: {sentence(sheets.plan.setting.reshoot.sentence)}"
+    return "Shoot the pads again before a unit goes in: the form is the last page."
+
+
+def _findings(sheets: Sheets) -> list[Block]:
+    """Return findings that are not told above already, worst first."""
+    plan = sheets.plan
+    told = {suspect.sentence for suspect in plan.survey.suspects} | {knock.sentence for knock in plan.survey.disturbed}
+    found: list[Block] = []
+    for finding in plan.findings:
+        if finding.message in told:
+            continue
+        place = f"{finding.place}: " if finding.place and not finding.message.startswith(finding.place) else ""
+        source = f"Source: {finding.source}" if finding.source else ""
+        word = finding.severity.upper()
+        found.append(
+            Stamp(word=word, text=f"{place}{sentence(finding.message)}", more=(sentence(finding.advice),), source=source)  # type: ignore[arg-type]
+        )
+    return found

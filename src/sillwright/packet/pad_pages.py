@@ -1,0 +1,92 @@
+"""The shim schedule by pad number, what stock it takes, and what to cut."""
+
+from __future__ import annotations
+
+from sillwright.packet.blocks import Block, Column, Heading, Page, Table, Words
+from sillwright.packet.sheets import Sheets, left, listed, right, ring, sentence
+from sillwright.setting.model import Cut, Pad, PlanedRun
+
+_NUMBERS = "front, back: thickness at the outer and inner edge of the sill. top ±: of the finished pad's height."
+
+
+def schedule_page(sheets: Sheets) -> Page:
+    """Return every pad with its make-up, the planed runs, and the stock they use."""
+    setting = sheets.plan.setting
+    blocks: list[Block] = []
+    if setting.planed:
+        blocks += [Heading(text="Plane first"), _planed(sheets, setting.planed)]
+    if setting.pads:
+        columns = (
+            ring("pad"), left("opening", style="strong"), right("from mark"), left("under"), right("front"),
+            right("back"), left("make-up, from the stock", width=1), right("top ±"),
+        )  # fmt: skip
+        rows = tuple(_pad_row(sheets, pad) for pad in sorted(setting.pads, key=lambda pad: pad.number))
+        blocks += [Heading(text="Pads by number"), Table(columns=columns, rows=rows, note=_NUMBERS)]
+        blocks += [Heading(text="Stock"), _stock(sheets)]
+    else:
+        blocks.append(Words(text="No pads: there is no level line yet, or every sill stands on it.", style="lead"))
+    return Page(title="Shim schedule", subtitle=sheets.units_note, blocks=tuple(blocks))
+
+
+def _pad_row(sheets: Sheets, pad: Pad) -> tuple[str, ...]:
+    figures = sheets.figures
+    return (
+        str(pad.number), pad.opening, figures.place(pad.x), pad.why, figures.fine(pad.front),
+        "not shot" if pad.back is None else figures.fine(pad.back), pad.make_up or "no shims", figures.band(pad.sd),
+    )  # fmt: skip
+
+
+def _planed(sheets: Sheets, runs: tuple[PlanedRun, ...]) -> Table:
+    figures = sheets.figures
+    columns = (
+        ring("act"), left("opening", style="strong"), left("edge"), right("from"), right("to"),
+        right("deepest"), right("there at"), left("", width=1),
+    )  # fmt: skip
+    rows = tuple(
+        (
+            str(run.number), run.opening, run.edge, figures.place(run.start), figures.place(run.end),
+            figures.fine(run.deepest), figures.place(run.deepest_x), "",
+        )
+        for run in runs
+    )  # fmt: skip
+    return Table(columns=columns, rows=rows, note="Down to the level line, fading out to nothing at both ends.")
+
+
+def _stock(sheets: Sheets) -> Table:
+    figures = sheets.figures
+    columns = (left("shim"), right("needed"), right("on hand"), left("", width=1))
+    rows: list[tuple[str, ...]] = []
+    short: set[int] = set()
+    for use in sheets.plan.setting.stock:
+        name = figures.fine(use.thickness)
+        if use.thin is not None:
+            name = f"{name} tapering to {figures.fine(use.thin)}"
+        missing = use.on_hand is not None and use.needed > use.on_hand
+        if missing:
+            short.add(len(rows))
+        hand = "enough, unsaid" if use.on_hand is None else str(use.on_hand)
+        rows.append((name, str(use.needed), hand, "not enough" if missing else ""))
+    return Table(columns=columns, rows=tuple(rows), marked=frozenset(short))
+
+
+def cut_page(sheets: Sheets) -> Page | None:
+    """Return the cut list for pads and sloped strips; None when nothing is to be cut."""
+    cuts = sheets.plan.setting.cuts
+    if not cuts:
+        return None
+    columns = (
+        Column(head="done", style="write"), left("what", style="strong"), left("opening"), right("count"),
+        right("length"), right("width"), right("thick"), right("thin edge"), left("note", width=1),
+    )  # fmt: skip
+    rows = tuple(_cut_row(sheets, one) for one in cuts)
+    widths = listed(tuple(dict.fromkeys(one.what for one in cuts)))
+    note = f"For {widths}. Mark every shim with its pad's number as you cut it."
+    return Page(
+        title="Cut list", subtitle=sheets.units_note, blocks=(Table(columns=columns, rows=rows, note=note, pad=6),)
+    )
+
+
+def _cut_row(sheets: Sheets, one: Cut) -> tuple[str, ...]:
+    figures = sheets.figures
+    rest = (figures.fine(size) if size is not None else "–" for size in (one.width, one.thick, one.thin))
+    return ("", one.what, one.opening, str(one.count), figures.place(one.length), *rest, sentence(one.note))

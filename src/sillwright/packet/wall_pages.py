@@ -1,0 +1,77 @@
+"""The wall in elevation with its acts, and the sill line of every row."""
+
+from __future__ import annotations
+
+from sillwright.drawing import Scene, scale_words
+from sillwright.packet.blocks import Block, Figure, Heading, Page, Step, Steps, Words
+from sillwright.packet.sheets import Sheets, listed, sentence
+from sillwright.setting.model import RowPlan
+
+_KEY = (
+    "Pencil and grey: the openings as they are. Heavy: the frames. Long dashes: chalk lines. Rings: acts by "
+    "number. Figures inside a frame: least room at that side. Under the wall: frame sides from the wall mark."
+)
+
+
+def elevation_pages(sheets: Sheets) -> list[Page]:
+    """Return the wall from outside, with its list of acts; a long wall again in parts."""
+    scene = sheets.drawings.get("elevation")
+    if scene is None:
+        return []
+    title = "The wall from outside"
+    pages = [_wall_page(sheets, title, scene, last="elevation-part-1" not in sheets.drawings)]
+    parts = [drawing for key, drawing in sheets.drawings.items() if key.startswith("elevation-part-")]
+    for n, part in enumerate(parts, start=1):
+        pages.append(_wall_page(sheets, f"{title}, part {n} of {len(parts)}", part, last=n == len(parts)))
+    return pages
+
+
+def _wall_page(sheets: Sheets, title: str, scene: Scene, *, last: bool) -> Page:
+    blocks: list[Block] = [Figure(scene=scene, caption=f"Scale {scale_words(scene)}. {_KEY}")]
+    acts = sheets.plan.setting.acts
+    if last and acts:
+        steps = tuple(Step(number=str(act.number), text=f"{act.opening}: {act.text}") for act in acts)
+        blocks += [Heading(text="Acts by number"), Steps(steps=steps, columns=3)]
+    elif last:
+        blocks.append(Words(text="Nothing is to be done to this wall as far as it is planned.", style="note"))
+    return Page(title=title, subtitle=sheets.units_note, blocks=tuple(blocks), landscape=True)
+
+
+def sill_pages(sheets: Sheets) -> list[Page]:
+    """Return one page for each drawing of a row's sill line."""
+    pages: list[Page] = []
+    for number, row in enumerate(sheets.plan.setting.rows, start=1):
+        keys = [key for key in sheets.drawings if key.startswith(f"sill-line-{number}") and not key.endswith("-true")]
+        own = [key for key in keys if key == f"sill-line-{number}" or key.startswith(f"sill-line-{number}-part-")]
+        pages += [_sill_page(sheets, row, key) for key in own]
+    return pages
+
+
+def _sill_page(sheets: Sheets, row: RowPlan, key: str) -> Page:
+    scene, true = sheets.drawings[key], sheets.drawings[f"{key}-true"]
+    caption = (
+        f"Scale {scale_words(scene)}. Solid: sill, front edge; dashed: back edge; dotted band: ± of the front edge. "
+        "Crow's feet: readings, small ones at the back; a cross: set aside. Hatched: pads. Thick: plane here."
+    )
+    blocks: list[Block] = [
+        Words(text=_row_words(sheets, row)),
+        Figure(scene=scene, caption=caption),
+        Figure(scene=true, caption=f"The same at true scale, {scale_words(true)}."),
+    ]
+    return Page(title=scene.title, subtitle=sheets.units_note, blocks=tuple(blocks), landscape=True)
+
+
+def _row_words(sheets: Sheets, row: RowPlan) -> str:
+    figures = sheets.figures
+    high, low = row.high_point, row.low_end
+    ends = (
+        f"High point {figures.fine(high.z)} {figures.band(high.sd)} at {figures.place(high.x)} in {high.opening}, "
+        f"{high.edge} edge; low end {figures.fine(low.z)} {figures.band(low.sd)} at {figures.place(low.x)} in {low.opening}."
+    )
+    if not row.lines:
+        return f"No level line meets every demand for {listed(row.openings)}, so there are no pads. {ends}"
+    lines = "; ".join(
+        f"{listed(line.openings)}: tops of pads at {figures.fine(line.z)}, unit bottom at {figures.fine(line.unit_bottom)}"
+        for line in row.lines
+    )
+    return f"{sentence(('Stepped. ' if row.stepped else '') + lines)} {ends}"
