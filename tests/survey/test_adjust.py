@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
 from sillwright.errors import NotDetermined, OutOfRange
@@ -36,7 +39,7 @@ def _solve(net: Net) -> Adjustment:
     return adjust_linear(design, observed, sd=sd)
 
 
-def _close(found: Array, wanted: Array, *, size: float = 1.0) -> None:
+def _close(found: NDArray[Any], wanted: NDArray[Any], *, size: float = 1.0) -> None:
     np.testing.assert_allclose(found, wanted, rtol=1e-7, atol=1e-7 * size)
 
 
@@ -211,9 +214,11 @@ def test_a_point_from_distances_agrees_with_the_reference_library(
     model, sd = _distances(fixed), np.full(4, 0.05)
     observed = model(np.array([x, y]))[0] + np.array(errors)
     result = adjust(model, observed, sd=sd, start=np.array([5.0, 30.0]))
-    wanted = least_squares(
-        lambda p: (model(p)[0] - observed) / sd, [x, y], xtol=1e-15, ftol=1e-15, gtol=1e-12
-    )
+
+    def misfit(place: Array) -> Array:
+        return np.asarray((model(place)[0] - observed) / sd)
+
+    wanted = least_squares(misfit, [x, y], xtol=1e-15, ftol=1e-15, gtol=1e-12)
     np.testing.assert_allclose(result.x, wanted.x, atol=1e-6)
     assert result.redundancy.sum() == pytest.approx(2.0, abs=1e-9)
 
@@ -263,6 +268,21 @@ def test_a_point_whose_distances_run_along_one_line_is_not_determined() -> None:
     fixed = np.array([[-10.0, 0.0], [10.0, 0.0], [30.0, 0.0]])
     with pytest.raises(NotDetermined):
         adjust(_distances(fixed), np.array([12.0, 8.0, 28.0]), sd=np.ones(3), start=np.array([2.0, 0.0]))
+
+
+def test_a_reading_that_no_unknown_can_meet_does_not_settle() -> None:
+    # a cosine of 2: the best is at the crest, where the slope that would fix the unknown is 0
+    with pytest.raises(NotDetermined, match="did not settle"):
+        adjust(lambda x: (np.cos(x), -np.diag(np.sin(x))), np.array([2.0]), sd=np.ones(1), start=np.ones(1))
+
+
+def test_readings_that_agree_exactly_settle() -> None:
+    # all of v'Pv is rounding here
+    design = np.array([[0.0, 0, 0], [0, 0, 2], [1, 0, 1], [1, 1, 0], [3, 0, 0]])
+    true = np.array([0.04850935390203233, 0.1, -0.3])
+    result = adjust_linear(design, design @ true, sd=np.array([0.125, 0.125, 0.125, 0.125, 0.0625]))
+    _close(result.x, true)
+    assert result.vtpv < 1e-20
 
 
 @pytest.mark.parametrize("bad", [0.0, -0.1, float("nan"), float("inf")])
