@@ -98,10 +98,26 @@ def _sill_fall(job: Job, shape: OpeningShape) -> list[Finding]:
 def _of_unit(job: Job, unit: UnitPosition) -> list[Finding]:
     found = []
     fit = unit.fit
+    asked = next(u for u in job.unit if u.opening == unit.opening)
+    if (asked.frame_width, asked.frame_height) != (unit.width, unit.height):
+
+        def size(width: float, height: float) -> str:
+            return f"{show(width, unit=job.units)} x {show(height, unit=job.units)}"
+
+        text = (
+            f"{unit.opening} is not ordered yet: {size(asked.frame_width, asked.frame_height)} does not fit surely; "
+            f"planned with {size(unit.width, unit.height)}."
+        )
+        advice = "Order by the size sheet, after the readings named under measure next."
+        found.append(_finding(f"finding.size.{unit.opening}", "fix", text, advice, MAKER, unit.id))
     if fit is not None and fit.probability < job.tolerances.fit_probability:
         severity: Severity = "stop" if fit.probability < 0.5 else "fix"
         text = f"{unit.opening} fits with {fit.probability:.1%}; what may fail is the {fit.governed_by}."
-        advice = "Take the readings named under measure next, then plan again before ordering or cutting."
+        advice = (
+            "No reading will change that: see the order sizes, or what clashes."
+            if fit.probability < 0.05
+            else "Take the readings named under measure next, then plan again before ordering or cutting."
+        )
         found.append(_finding(f"finding.fit.{unit.opening}", severity, text, advice, MAKER, unit.id))
     if unit.cross_leg is not None and abs(unit.cross_leg) > unit.largest_out_of_plane:
         gap = show(abs(unit.cross_leg), unit=job.units, graduation=1 / 32 if job.units == "in" else 1.0, mark=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sillwright.job import Job
-from sillwright.lengths import show
+from sillwright.lengths import from_unit, show
 from sillwright.setting.model import Act, Pad, PlanedRun, RowPlan, Trim, UnitPosition
 
 
@@ -98,7 +98,7 @@ def acts_of(
 
 def fine_of(job: Job) -> float:
     """Return the least packing worth an act [in]."""
-    return 1 / 32 if job.units == "in" else 1 / 25.4
+    return 1 / 16 if job.units == "in" else from_unit(2, "mm")
 
 
 def _pad_text(pad: Pad, front: str, back: str | None, x: str) -> str:

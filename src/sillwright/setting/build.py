@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sillwright.job import HeadLine, Job, Row
+from sillwright.job import HeadLine, Job, Row, UnitToSet
 from sillwright.lengths import from_unit
 from sillwright.setting.acts import acts_of
 from sillwright.setting.bearing import Bearings, bearings
@@ -33,7 +33,7 @@ from sillwright.setting.model import (
 )
 from sillwright.setting.options import OBJECTIVE, option_of
 from sillwright.setting.reshoot import reshoot
-from sillwright.setting.size import order_size
+from sillwright.setting.size import free_width, order_size
 from sillwright.setting.stock import Stock, describe, stock_of
 from sillwright.survey import Survey, Wall, plus
 
@@ -101,7 +101,7 @@ def _set_group(
     job: Job, wall: Wall, stock: Stock, rows: list[Row], head_lines: tuple[HeadLine, ...], draft: _Draft
 ) -> None:
     seated = tuple(_seats(job, wall, stock, row) for row in rows)
-    chosen = _choose(job, seated, head_lines, frozenset())
+    chosen = choose(seated, head_lines, kit=job.kit, tolerances=job.tolerances, grid=MARKS[job.units])
     if chosen is None:
         _no_way(job, stock, seated, head_lines, draft)
         return
@@ -120,17 +120,9 @@ def _set_group(
                 draft.conflicts.append(side_conflict(job, row, seat, len(draft.conflicts) + 1))
 
 
-def _choose(
-    job: Job, rows: tuple[RowSeats, ...], head_lines: tuple[HeadLine, ...], without: frozenset[tuple[int, Kind]]
-) -> Chosen | None:
-    return choose(
-        rows, head_lines, kit=job.kit, tolerances=job.tolerances, grid=MARKS[job.units], without=without
-    )
-
-
 def _seats(job: Job, wall: Wall, stock: Stock, row: Row) -> RowSeats:
     units = [next(u for u in job.unit if u.opening == name) for name in row.openings]
-    borne = [bearings(wall, job.kit, unit, grid=from_unit(10, "mm") if job.units == "mm" else 0.5) for unit in units]
+    borne = [_borne(job, wall, unit) for unit in units]
     rooms = [head_room(wall, job.kit, b) for b in borne]
     lines = candidate_lines(borne, job.kit, rooms, step=stock.step)
     seats = tuple(
@@ -145,6 +137,16 @@ def _seats(job: Job, wall: Wall, stock: Stock, row: Row) -> RowSeats:
     return RowSeats(row=row, seats=seats, lines=lines)
 
 
+def _borne(job: Job, wall: Wall, unit: UnitToSet) -> Bearings:
+    """Return where a unit bears; one not yet ordered takes the width that its opening allows."""
+    grid = from_unit(10, "mm") if job.units == "mm" else 0.5
+    asked = bearings(wall, job.kit, unit, grid=grid)
+    width = free_width(job, wall, asked)
+    if width == unit.frame_width:
+        return asked
+    return bearings(wall, job.kit, unit.model_copy(update={"frame_width": width}), grid=grid)
+
+
 def _alternatives(
     job: Job, rows: tuple[RowSeats, ...], head_lines: tuple[HeadLine, ...], number: int, chosen: Chosen
 ) -> list[Chosen]:
@@ -152,7 +154,10 @@ def _alternatives(
     found: list[Chosen] = []
     without = {(number, kind_of(rows[number], chosen))}
     while len(found) < ALTERNATIVES:
-        way = _choose(job, rows, head_lines, frozenset(without))
+        way = choose(
+            rows, head_lines, kit=job.kit, tolerances=job.tolerances, grid=MARKS[job.units],
+            without=frozenset(without), lines_only=True,
+        )  # fmt: skip
         if way is None:
             break
         kind = (number, kind_of(rows[number], way))
@@ -228,11 +233,23 @@ def _set_unit(
         Trim(id=f"trim.{seat.name}.{side}", number=0, opening=seat.name, side=side, amount=cut)  # type: ignore[arg-type]
         for side, cut in trimmed.items()
     ]
-    position = _position(job, wall, seat, chosen, line, trimmed, pads)
-    draft.units.append(position)
-    draft.sizes.append(
-        order_size(job, wall, b, line=line, corners=position.corners, trimmed=sum(trimmed.values()))
-    )
+    corners = _corners(wall, seat, chosen)
+    asked = next(u for u in job.unit if u.opening == seat.name)
+    size = order_size(job, wall, b, asked, line=line, corners=corners, trimmed=sum(trimmed.values()))
+    draft.sizes.append(size)
+    seat = _to_order(seat, size)
+    draft.units.append(_position(job, wall, seat, chosen, line, trimmed, pads, corners))
+
+
+def _to_order(seat: Seat, size: OrderSize) -> Seat:
+    """Give a unit not yet ordered the height that fits on the chosen line, where the asked one does not."""
+    unit, asked, largest = seat.bearings.unit, size.asked, size.largest
+    if unit.ordered or asked is None or largest is None or asked.probability >= size.wanted_probability:
+        return seat
+    height = min(largest.height, unit.frame_height)
+    width = min(largest.width, unit.frame_width)
+    b = replace(seat.bearings, unit=unit.model_copy(update={"frame_width": width, "frame_height": height}))
+    return replace(seat, costs=replace(seat.costs, bearings=b))
 
 
 def _pads(job: Job, wall: Wall, stock: Stock, b: Bearings, line: float) -> list[Pad]:
@@ -311,7 +328,14 @@ def _crossing(
 
 
 def _position(
-    job: Job, wall: Wall, seat: Seat, chosen: Chosen, line: float, trimmed: dict[str, float], pads: list[Pad]
+    job: Job,
+    wall: Wall,
+    seat: Seat,
+    chosen: Chosen,
+    line: float,
+    trimmed: dict[str, float],
+    pads: list[Pad],
+    corners: tuple[Corner, ...],
 ) -> UnitPosition:
     b, unit = seat.bearings, seat.bearings.unit
     left = chosen.left.get(seat.name)
@@ -339,7 +363,7 @@ def _position(
         right_clearance=rooms.get("right"),
         head_clearance=rooms.get("head"),
         fit=fit(wall, asked, net=b.net),
-        corners=_corners(job, wall, seat, chosen),
+        corners=corners,
         out_of_level=max(misses) - min(misses),
         out_of_level_95=ends,
         cross_leg=gap,
@@ -354,8 +378,7 @@ def _cross_leg(seat: Seat) -> float | None:
     return (bl + tr - br - tl) / 2.0
 
 
-def _corners(job: Job, wall: Wall, seat: Seat, chosen: Chosen) -> tuple[Corner, ...]:
-    del job
+def _corners(wall: Wall, seat: Seat, chosen: Chosen) -> tuple[Corner, ...]:
     net, unit = seat.bearings.net, seat.bearings.unit
     names = ("bottom_left", "bottom_right", "top_left", "top_right")
     plane = chosen.plane.get(seat.name)

@@ -130,12 +130,14 @@ def choose(
     tolerances: Tolerances,
     grid: float,
     without: frozenset[tuple[int, Kind]] = frozenset(),
+    lines_only: bool = False,
 ) -> Chosen | None:
     """Return the best way to set rows that depend on each other; None where there is none.
 
     Args:
         grid: units are placed on multiples of this from the wall mark [in]
         without: kinds of way, by row number, that are not wanted (to find alternatives)
+        lines_only: leave places and planes, which do not depend on the lines, undecided
     """
     model = _Model()
     for number, row in enumerate(rows):
@@ -143,10 +145,10 @@ def choose(
         if not _lines(model, number, row, banned):
             return None
     seats = {seat.name: seat for row in rows for seat in row.seats}
-    for seat in seats.values():
+    for seat in () if lines_only else seats.values():
         _place(model, seat, kit, grid)
         _plane(model, seat, tolerances)
-    for row in rows:
+    for row in () if lines_only else rows:
         _piers(model, row, grid)
     for head_line in head_lines:
         _heads(model, head_line, rows, kit)

@@ -54,10 +54,13 @@ class HeadRoom:
 
 
 def head_room(wall: Wall, kit: Kit, bearings: Bearings) -> HeadRoom:
-    """Return the highest line that leaves a unit its head clearance."""
+    """Return the highest line that leaves a unit its head clearance.
+
+    The height of a unit not yet ordered follows from the line, so it does not bound it.
+    """
     net, unit = bearings.net, bearings.unit
     heads = [h for h in (net.head, net.head_inner) if h is not None]
-    if not heads:
+    if not heads or not unit.ordered:
         return HeadRoom(highest_line=float("inf"), sd=0.0, where=bearings.left)
     used = kit.stack_above_line + unit.frame_height + unit.least_head_clearance
     best = HeadRoom(highest_line=float("inf"), sd=0.0, where=0.0)

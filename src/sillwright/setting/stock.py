@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from sillwright.errors import OutOfRange
 from sillwright.job import Kit
-from sillwright.lengths import Unit, from_unit, show
+from sillwright.lengths import Unit, from_unit, show, to_unit
 from sillwright.setting.model import Piece
 
 FINEST = {"in": 1 / 64, "mm": 0.1}
@@ -125,15 +125,21 @@ def _fewest(moves: list[Move], steps: int) -> tuple[NDArray[np.int16], NDArray[n
     return pieces, last
 
 
+def shim_size(thickness: float, unit: Unit) -> str:
+    """Return a shim's thickness as it is called: whole millimetres without decimals."""
+    whole = unit == "mm" and abs(thickness - from_unit(round(to_unit(thickness, unit)), unit)) < 1e-6
+    return show(thickness, unit=unit, graduation=1.0 if whole else FINEST[unit])
+
+
 def describe(pieces: tuple[Piece, ...], unit: Unit) -> str:
     """Return a make-up in words: `1/4 + 2 x 1/16 through, 1/32 more at the back`."""
     if not pieces:
         return "no pad"
     groups: dict[str, list[str]] = {}
     for piece in pieces:
-        size = show(piece.thickness, unit=unit, graduation=FINEST[unit])
+        size = shim_size(piece.thickness, unit)
         if piece.thin is not None:
-            size = f"taper {size} to {show(piece.thin, unit=unit, graduation=FINEST[unit])}"
+            size = f"taper {size} to {shim_size(piece.thin, unit)}"
         groups.setdefault(piece.place, []).append(size if piece.count == 1 else f"{piece.count} × {size}")
     said = {"through": "through", "front": "more at the front", "back": "more at the back"}
     if "through" not in groups:
