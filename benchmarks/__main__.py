@@ -11,10 +11,13 @@ from collections.abc import Callable
 
 from benchmarks.batch_adjustment import batch_compiled, batch_numpy
 from benchmarks.measure import Row, machine
+from benchmarks.whole_plan import packet, plan_end_to_end
 
 ROWS: dict[str, Callable[[], Row]] = {
     "batch": batch_numpy,
     "batch-compiled": batch_compiled,
+    "plan": plan_end_to_end,
+    "packet": packet,
 }
 
 

@@ -1,0 +1,79 @@
+"""A three-opening wall planned end to end, and its packet, against one plain adjustment of the same wall."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from statistics import median
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.optimize import least_squares
+
+from benchmarks.measure import Row, seconds
+from sillwright.job import Job, load_job
+from sillwright.packet import packet_pdf
+from sillwright.plan import plan
+from sillwright.survey.network import Verdicts, build
+from sillwright.survey.observation import Equations
+from sillwright.survey.outliers import solve
+
+Floats = NDArray[np.float64]
+
+EXAMPLE = Path(__file__).parent.parent / "examples" / "farmhouse-three-casements.toml"
+RUNS = 25
+PACKETS = 5
+PLAN_LIMIT_S = 0.050
+PACKET_LIMIT_S = 2.0
+
+
+def plan_end_to_end() -> Row:
+    """Everything but the packet, against SciPy adjusting the readings once, without looking for mistakes."""
+    job = load_job(EXAMPLE).job
+    plan(job)
+    theirs, adjusted = [], _adjusted_by_scipy(job)
+    assert float(np.abs(adjusted - solve(job, Verdicts()).adjustment.x).max()) < 1e-6, "answers differ"
+    ours = []
+    for _ in range(RUNS):
+        ours.append(seconds(lambda: plan(job)))
+        theirs.append(seconds(lambda: _adjusted_by_scipy(job)))
+    verdict = "met" if median(ours) < PLAN_LIMIT_S else "missed"
+    return Row(
+        ours="whole plan of a three-opening wall",
+        ours_s=tuple(ours),
+        theirs="scipy.optimize.least_squares, the adjustment alone, derivatives by differences",
+        theirs_s=tuple(theirs),
+        target=1.0,
+        notes=(f"limit {PLAN_LIMIT_S * 1e3:.0f} ms median: {verdict}",),
+    )
+
+
+def packet() -> Row:
+    """The packet's PDF, against planning the wall."""
+    job = load_job(EXAMPLE).job
+    planned = plan(job)
+    packet_pdf(job, planned)
+    ours = tuple(seconds(lambda: packet_pdf(job, planned)) for _ in range(PACKETS))
+    theirs = tuple(seconds(lambda: plan(job)) for _ in range(PACKETS))
+    verdict = "met" if median(ours) < PACKET_LIMIT_S else "missed"
+    return Row(
+        ours="packet",
+        ours_s=ours,
+        theirs="whole plan of the same wall",
+        theirs_s=theirs,
+        target=PLAN_LIMIT_S / PACKET_LIMIT_S,
+        notes=(f"limit {PACKET_LIMIT_S:.0f} s: {verdict}",),
+    )
+
+
+def _adjusted_by_scipy(job: Job) -> Floats:
+    network = build(job, Verdicts())
+    equations = Equations(tuple(network.observations), len(network.unknowns.start))
+    scale = np.maximum(np.abs(np.array(network.unknowns.start)), 1.0)
+    tilts = np.array(network.tilts)
+    scale[tilts] = 1e-3
+    start = np.array(network.unknowns.start) / scale
+
+    def misclosure(y: Floats) -> Floats:
+        return np.asarray((equations(y * scale)[0] - equations.value) / equations.sd)
+
+    return np.asarray(least_squares(misclosure, start, method="lm", xtol=1e-12, ftol=1e-12).x * scale)
