@@ -57,7 +57,7 @@ def check(job: Path, /) -> None:
 
 
 @app.command
-def plan(job: Path, /, *, out: Path, paper: Paper = "letter", packet: bool = True) -> None:
+def plan(job: Path, /, *, out: Path, paper: Paper | None = None, packet: bool = True) -> None:
     """Plan a job into a folder, and say what was found.
 
     Writes plan.json, drawings (SVG and DXF) and packet.pdf.
@@ -69,7 +69,7 @@ def plan(job: Path, /, *, out: Path, paper: Paper = "letter", packet: bool = Tru
     out: Path
         Folder to write, or an earlier plan to replace.
     paper: str
-        Paper of the packet.
+        Paper of the packet; letter for inches, A4 for millimetres without it.
     packet: bool
         With the packet, or without.
     """
@@ -119,18 +119,27 @@ def import_readings(
 
 
 @app.command
-def form(*, out: Path = Path("reading-form.pdf"), units: Units = "in", paper: Paper = "letter") -> None:
+def form(
+    job: Path | None = None,
+    /,
+    *,
+    out: Path = Path("reading-form.pdf"),
+    units: Units | None = None,
+    paper: Paper | None = None,
+) -> None:
     """Make a blank reading form to take to the site.
 
     Parameters
     ----------
+    job: Path
+        Job file whose openings and marks to put on it, if there is one yet.
     out: Path
         New PDF to write.
     units: str
-        Inches or millimetres.
+        Inches or millimetres; the job's without it.
     paper: str
-        Paper of the form.
+        Paper of the form; letter for inches, A4 for millimetres without it.
     """
     from sillwright.cli.job_files import reading_form
 
-    reading_form(out, units=units, paper=paper)
+    reading_form(job, out=out, units=units, paper=paper)

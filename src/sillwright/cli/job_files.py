@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Literal
 
 from sillwright.cli.folder import replace_file, write_new_file
 from sillwright.cli.say import Words, say
 from sillwright.errors import BadInput
 from sillwright.job import Document, Job, load_text, merge_csv, read_document, readings_from_csv, starter
 from sillwright.lengths import Unit
+
+Paper = Literal["letter", "a4"]
 
 
 class FileFaults(BadInput):
@@ -90,9 +93,10 @@ def add_readings(path: Path, csv_path: Path, *, out: Path | None) -> None:
     say([Words(f"{what} added to {out or path}. Check it: sillwright check {out or path}")])
 
 
-def reading_form(out: Path, *, units: Unit, paper: str) -> None:
-    """Write a blank reading form as PDF."""
+def reading_form(path: Path | None, *, out: Path, units: Unit | None, paper: Paper | None) -> None:
+    """Write a blank reading form as PDF, for a job's openings if there is a job."""
+    job = None if path is None else read(path).job
     from sillwright.packet import reading_form_pdf  # noqa: PLC0415  pages take long to load
 
-    write_new_file(out, reading_form_pdf(units=units, paper=paper))
+    write_new_file(out, reading_form_pdf(job, units=units, paper=paper))
     say([Words(f"{out} is there. Print it at its full size, not scaled to fit.")])

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import Literal
 
 from sillwright.cli.folder import check_place, write_folder
-from sillwright.cli.job_files import naming, read
+from sillwright.cli.job_files import Paper, naming, read
 from sillwright.cli.say import Words, say
 from sillwright.cli.summary import explained, summary
 from sillwright.explain import explain
@@ -15,10 +14,8 @@ from sillwright.job import Job
 from sillwright.plan import Plan, plan
 from sillwright.plan_json import plan_to_json
 
-Paper = Literal["letter", "a4"]
 
-
-def plan_job(path: Path, *, out: Path, paper: Paper, packet: bool) -> None:
+def plan_job(path: Path, *, out: Path, paper: Paper | None, packet: bool) -> None:
     """Plan a job, write everything into one folder, say what was found."""
     document = read(path)
     check_place(out)
@@ -37,7 +34,7 @@ def explain_job(path: Path, ident: str) -> None:
     say(explained(explain(document.job, planned, ident), document))
 
 
-def rendered(job: Job, planned: Plan, *, paper: Paper, packet: bool) -> dict[str, bytes]:
+def rendered(job: Job, planned: Plan, *, paper: Paper | None, packet: bool) -> dict[str, bytes]:
     """Return the files of a plan by their names in its folder."""
     from sillwright.drawing import plan_drawings, to_dxf, to_svg  # noqa: PLC0415  not needed to explain
 

@@ -87,8 +87,8 @@ def _index(job: Job, plan: Plan) -> Index:
 
 def _unknown(asked: str, index: Index) -> Fault:
     shown = asked if len(asked) <= 40 else f"{asked[:40]}…"
-    near = get_close_matches(asked.casefold(), [each.casefold() for each in index], n=3, cutoff=0.5)
-    close = [each for each in index if each.casefold() in near]
+    folded = {each.casefold(): each for each in index}
+    close = [folded[each] for each in get_close_matches(asked.casefold(), folded, n=3, cutoff=0.5)]
     examples: dict[str, str] = {}
     for ident, entry in index.items():
         examples.setdefault(entry.kind, ident)
