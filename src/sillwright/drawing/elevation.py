@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from sillwright.drawing.figures import Figures
-from sillwright.drawing.labels import TYPE, Label, column, cut, largest_scale, spread_within, widest
+from sillwright.drawing.labels import TYPE, Label, at_largest, column, cut, spread_within
 from sillwright.drawing.page import spread
 from sillwright.drawing.scene import Anchor, AnyItem, Fill, Mark, MarkKind, Path, Role, Scene, Text
 from sillwright.drawing.shapes import text_width
@@ -15,6 +16,8 @@ from sillwright.setting.model import Act, Clearance, UnitPosition
 from sillwright.survey.model import OpeningShape
 
 _BALLOON = 0.19
+_LEAST_STEP = 0.14
+"""Lines inside a unit closer than this leave no room for a balloon: the wall is drawn again in parts."""
 _BELOW = ("pad", "plane")
 _BESIDE = ("trim", "fur")
 
@@ -35,23 +38,35 @@ class _Sheet:
 
 
 def elevation(plan: Plan, *, width: float = 9.4, height: float = 5.4) -> Scene:
-    """Return the wall in elevation, at the largest trade scale that fits a box [paper inches]."""
-    figures = Figures(plan.units)
+    """Return the wall in elevation, at the largest trade scale that fits a box [paper inches].
+
+    Raises:  OutOfRange: no trade scale fits
+    """
     x, z = extent(plan)
-    rows = _balloon_rows(plan, width)
-    aside = 0.5 + widest([*_line_names(plan, figures), "M1"]) + (0.4 if _marks_left(plan) else 0.0)
-    room = (max(width - aside, width * 0.4), height - 1.5 - 0.24 * rows)
-    scale = largest_scale(span=(x[1] - x[0], z[1] - z[0]), room=room, metric=plan.units == "mm")
-    sheet = _Sheet(plan, figures, x, z, scale)
+
+    def build(scale: float) -> Scene:
+        return _scene(_Sheet(plan, Figures(plan.units), x, z, scale), _balloon_rows(plan, (x[1] - x[0]) * scale))
+
+    return at_largest(
+        build, span=(x[1] - x[0], z[1] - z[0]), width=width, height=height, metric=plan.units == "mm"
+    )
+
+
+def _scene(sheet: _Sheet, rows: int) -> Scene:
+    plan = sheet.plan
     marks: list[AnyItem] = [*_wall(sheet)]
     for shape in plan.survey.openings:
         marks += _opening(sheet, shape)
     marks += [*_lines(sheet), *_acts_below(sheet, rows), *_acts_beside(sheet)]
     marks += [*_running(sheet, rows), *_sides(sheet)]
     return Scene(
-        tuple(marks), title="Wall from outside", alt=_words(plan), scale_x=scale, scale_y=scale,
+        tuple(marks),
+        title="Wall from outside",
+        alt=_words(plan),
+        scale_x=sheet.scale,
+        scale_y=sheet.scale,
         metric=plan.units == "mm",
-    )  # fmt: skip
+    )
 
 
 def _words(plan: Plan) -> str:
@@ -63,10 +78,6 @@ def _words(plan: Plan) -> str:
 def _line_names(plan: Plan, figures: Figures) -> list[str]:
     lines = [line for row in plan.setting.rows for line in row.lines]
     return [f"level line {figures.fine(line.z)}" for line in lines]
-
-
-def _marks_left(plan: Plan) -> bool:
-    return bool(plan.survey.marks)
 
 
 def _wall(sheet: _Sheet) -> list[AnyItem]:
@@ -105,7 +116,7 @@ def _opening(sheet: _Sheet, shape: OpeningShape) -> list[AnyItem]:
 def _clearances(sheet: _Sheet, unit: UnitPosition) -> list[AnyItem]:
     """Least room at each side and above, written inside the frame along the side it belongs to."""
     small = 0.1
-    if min(unit.right - unit.left, unit.top - unit.bottom) * sheet.scale < 0.85:
+    if min(unit.right - unit.left, unit.top - unit.bottom) * sheet.scale < 0.6:
         return []
     high = unit.bottom + 0.5 * (unit.top - unit.bottom)
     places = (
@@ -133,6 +144,8 @@ def _unit_words(sheet: _Sheet, unit: UnitPosition) -> list[AnyItem]:
     high = (unit.top - unit.bottom) * sheet.scale - (0.34 if wide > 0.49 else 0.1)
     acts = [act for act in sheet.plan.setting.acts if act.kind == "set" and act.opening == unit.opening]
     step = min(0.24, high / 4)
+    if step < _LEAST_STEP:
+        acts = []
     lines = [(unit.opening, min(0.2, step), True)]
     size = sheet.figures.size(unit.width, unit.height)
     for words in (size, cut(unit.kind, wide, 0.09)):
@@ -220,8 +233,8 @@ def _below(plan: Plan) -> list[Act]:
 
 
 def _balloon_rows(plan: Plan, width: float) -> int:
-    """Return in how many rows the balloons under the sills stand."""
-    return max(1, -(-len(_below(plan)) * 26 // round(100 * width * 0.8)))
+    """Return in how many rows the balloons under a wall so wide on paper stand."""
+    return max(1, math.ceil(len(_below(plan)) * (_BALLOON + 0.05) / max(width, 1.0)))
 
 
 def _acts_below(sheet: _Sheet, rows: int) -> list[AnyItem]:
@@ -278,7 +291,7 @@ def _running(sheet: _Sheet, rows: int) -> list[AnyItem]:
     ]
     if not edges:
         return []
-    found: list[AnyItem] = [Path(((min(0.0, sheet.x[0]), z), (sheet.x[1], z)), role=Role.NOTE)]
+    found: list[AnyItem] = [Path(((sheet.x[0], z), (sheet.x[1], z)), role=Role.NOTE)]
     places = spread([x * sheet.scale for x, _ in edges], 0.17)
     for (x, ref), place in zip(edges, places, strict=True):
         at = (place / sheet.scale, z - sheet.paper(0.2))

@@ -69,4 +69,4 @@ def chance(probability: float) -> str:
     if probability < 0.001:
         return "below 0.1 %"
     digits = 1 if probability > 0.985 or probability < 0.015 else 0
-    return f"{100 * probability:.{digits}f} %"
+    return f"{_whole(f'{100 * probability:.{digits}f}')} %"

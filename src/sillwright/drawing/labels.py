@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from sillwright.drawing.page import spread, trade_scales
-from sillwright.drawing.scene import Anchor, AnyItem, Path, Point, Role, Text
+from sillwright.drawing.page import sheet, spread, trade_scales
+from sillwright.drawing.scene import Anchor, AnyItem, Path, Point, Role, Scene, Text
 from sillwright.drawing.shapes import text_width
+from sillwright.errors import OutOfRange
 
 TYPE = 0.11
 """Ordinary type on a drawing [paper inches]: 8 points."""
@@ -82,12 +83,20 @@ def cut(text: str, width: float, size: float) -> str:
     return " ".join(words).rstrip(",;") + " …" if words else ""
 
 
-def largest_scale(*, span: Point, room: Point, metric: bool) -> float:
-    """Return the largest trade scale at which a span [job inches] goes into a room [paper inches].
+def at_largest(
+    build: Callable[[float], Scene], *, span: Point, width: float, height: float, metric: bool
+) -> Scene:
+    """Return a scene built at the largest trade scale at which its sheet, words and all, fits a box.
 
-    Below the smallest trade scale, the scale that just fits.
+    Args:    build: from paper inches to a job inch; span: across and up, to start from [job inches];
+             width, height: of the box [paper inches]
+    Raises:  OutOfRange: not even the smallest scale fits
     """
     for scale in trade_scales(metric=metric):
-        if span[0] * scale <= room[0] and span[1] * scale <= room[1]:
-            return scale
-    return min(room[0] / span[0], room[1] / span[1])
+        if span[0] * scale > width or span[1] * scale > height:
+            continue
+        scene = build(scale)
+        box = sheet(scene)
+        if box.width <= width and box.height <= height:
+            return scene
+    raise OutOfRange(f"drawing: {span[0]:g} x {span[1]:g} in of wall do not fit {width:g} x {height:g} in of paper")

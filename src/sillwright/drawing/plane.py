@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sillwright.drawing.figures import Figures
-from sillwright.drawing.labels import TYPE, largest_scale
+from sillwright.drawing.labels import TYPE, at_largest
 from sillwright.drawing.observed import height_at
 from sillwright.drawing.scene import Anchor, AnyItem, Fill, Path, Role, Scene, Text
 from sillwright.drawing.wall import outline, unit_in
@@ -30,9 +30,13 @@ def wall_plane(plan: Plan, opening: str, *, width: float = 6.6, height: float = 
     shape = next((shape for shape in plan.survey.openings if shape.name == opening), None)
     if unit is None or shape is None or not any(_known(corner) for corner in unit.corners):
         return None
-    span = (unit.right - unit.left, unit.top - unit.bottom)
-    room = (width - 2 * _ASIDE - 2 * _SECTION - 0.6, height - 0.8)
-    scale = largest_scale(span=span, room=room, metric=plan.units == "mm")
+    return at_largest(
+        lambda scale: _scene(plan, unit, shape, scale),
+        span=(unit.right - unit.left, unit.top - unit.bottom), width=width, height=height, metric=plan.units == "mm",
+    )  # fmt: skip
+
+
+def _scene(plan: Plan, unit: UnitPosition, shape: OpeningShape, scale: float) -> Scene:
     leans = [abs(s.value) for s in (*shape.left_face, *shape.right_face)]
     leans += [abs(corner.fur_out or 0.0) + max(leans, default=0.0) for corner in unit.corners]
     stretch = next((n for n in _STRETCHES if max(leans) * scale * n <= _SECTION), 1)
@@ -40,7 +44,7 @@ def wall_plane(plan: Plan, opening: str, *, width: float = 6.6, height: float = 
     marks: list[AnyItem] = [
         Path(outline(shape), closed=True, fill=Fill.TINT),
         Path(_frame(unit), closed=True, fill=Fill.PAPER, role=Role.NEW, weight=0.7, ref=unit.id),
-        Text(_middle(unit), opening, anchor=Anchor.C, size=0.2, bold=True),
+        Text(_middle(unit), unit.opening, anchor=Anchor.C, size=0.2, bold=True),
     ]
     for corner in unit.corners:
         marks += _corner(unit, corner, figures)
@@ -48,11 +52,14 @@ def wall_plane(plan: Plan, opening: str, *, width: float = 6.6, height: float = 
         if len(stations) > 1:
             marks += _section(unit, shape, stations, left=left, scale=scale, stretch=stretch)
     return Scene(
-        tuple(marks), title=f"Plane of the unit in {opening}",
-        alt=f"The unit in {opening} from outside with packing and jamb extension at each corner, and "
+        tuple(marks),
+        title=f"Plane of the unit in {unit.opening}",
+        alt=f"The unit in {unit.opening} from outside with packing and jamb extension at each corner, and "
         f"sections at both jacks with in and out stretched {stretch:g} times.",
-        scale_x=scale, scale_y=scale, metric=plan.units == "mm",
-    )  # fmt: skip
+        scale_x=scale,
+        scale_y=scale,
+        metric=plan.units == "mm",
+    )
 
 
 def section_stretch(scene: Scene) -> str:
@@ -111,7 +118,7 @@ def _section(
     low, high = unit.bottom - 0.1 / scale, unit.top + 0.1 / scale
     marks: list[AnyItem] = [
         Path(((x0, low), (x0, high)), role=Role.CHALK),
-        Path(face, weight=1.3),
+        Path(face, weight=0.8),
         Text((x0, low), f"{'left' if left else 'right'} jack", anchor=Anchor.N, nudge=(0, -0.06), size=0.1),
         Text((x0, high), "plumb", anchor=Anchor.S, nudge=(0, 0.04), size=0.1, role=Role.CHALK),
     ]
@@ -124,5 +131,5 @@ def _section(
         if fur is not None
     ]
     if len(points) == 2:
-        marks.append(Path(tuple(points), role=Role.NEW))
+        marks.append(Path(tuple(points), role=Role.NEW, weight=1.5))
     return marks

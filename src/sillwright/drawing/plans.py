@@ -29,9 +29,9 @@ def plan_drawings(job: Job, plan: Plan) -> dict[str, Scene]:
         groups = stretches_of(plan, row)
         for part, names in enumerate(groups, start=1):
             key = f"sill-line-{number}" + (f"-part-{part}" if len(groups) > 1 else "")
-            stretched, true = (draw(job, plan, row, names) for draw in (sill_line, sill_line_true))
-            if stretched is not None and true is not None:
-                drawings |= {key: stretched, f"{key}-true": true}
+            stretched = sill_line(job, plan, row, names)
+            if stretched is not None:
+                drawings |= {key: stretched, f"{key}-true": sill_line_true(job, plan, row, stretched, names)}
     for unit in plan.setting.units:
         plane = wall_plane(plan, unit.opening)
         if plane is not None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sillwright.drawing.figures import SD_TO_95, Figures
-from sillwright.drawing.labels import LEADER, TYPE, Label, column, largest_scale, spread_within, widest
+from sillwright.drawing.labels import LEADER, TYPE, Label, at_largest, column, spread_within, widest
 from sillwright.drawing.observed import Plotted, height_at, plotted
 from sillwright.drawing.page import spread
 from sillwright.drawing.scene import (
@@ -38,6 +38,8 @@ _COLUMN = 0.36
 _JACKS = 0.5
 """How far jacks are drawn above the highest point; balloons of planed runs stand there [paper inches]."""
 _BALLOON = 0.19
+_HEIGHT = 5.0
+"""Most paper that a drawing may take upwards [paper inches]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,10 +89,19 @@ def sill_line(
     """Return the sill line of some openings of a row; None where none of their sills was shot.
 
     Args:    width: of the paper [paper inches]
+    Raises:  OutOfRange: no trade scale fits
     """
-    strip = _strip(job, plan, row, openings, width)
-    if strip is None:
+    shapes = _shot(plan, openings)
+    if not shapes:
         return None
+    span = max(s.right for s in shapes) - min(s.left for s in shapes)
+    return at_largest(
+        lambda scale: _stretched(_strip(job, plan, row, shapes, scale)),
+        span=(span, 0.0), width=width, height=_HEIGHT, metric=plan.units == "mm",
+    )  # fmt: skip
+
+
+def _stretched(strip: _Strip) -> Scene:
     marks: list[AnyItem] = []
     for shape in strip.shapes:
         marks += _sill(strip, shape)
@@ -105,30 +116,30 @@ def sill_line(
         f"{len(strip.pads)} pads by number.",
         scale_x=strip.scale,
         scale_y=strip.scale * strip.stretch,
-        metric=plan.units == "mm",
+        metric=strip.plan.units == "mm",
     )
 
 
-def sill_line_true(
-    job: Job, plan: Plan, row: RowPlan, openings: tuple[str, ...], *, width: float = 9.4
-) -> Scene | None:
-    """Return the same stretch with heights as they are: how little it is; None as for `sill_line`."""
-    strip = _strip(job, plan, row, openings, width)
-    if strip is None:
-        return None
+def sill_line_true(job: Job, plan: Plan, row: RowPlan, stretched: Scene, openings: tuple[str, ...]) -> Scene:
+    """Return the same stretch of a row at the same scale, with heights as they are: how little it is."""
+    strip = _strip(job, plan, row, _shot(plan, openings), stretched.scale_x)
     marks: list[AnyItem] = []
     for shape in strip.shapes:
         sill = _ends(shape)
-        foot = min(z for _, z in sill) - 4.0
+        foot = min(z for _, z in sill) - strip.across(0.12)
         outline = ((sill[0][0], foot), *sill, (sill[-1][0], foot))
         marks.append(Path(outline, closed=True, fill=Fill.TINT, weight=0.7))
     for line in strip.lines:
         left, right = _reach(strip, line)
         marks.append(Path(((left, line.z), (right, line.z)), role=Role.CHALK))
     return Scene(
-        tuple(marks), title=f"Sill line of {', '.join(openings)}, true scale", alt="The same sills at true scale.",
-        scale_x=strip.scale, scale_y=strip.scale, metric=plan.units == "mm",
-    )  # fmt: skip
+        tuple(marks),
+        title=f"{stretched.title}, true scale",
+        alt="The same sills at true scale.",
+        scale_x=strip.scale,
+        scale_y=strip.scale,
+        metric=plan.units == "mm",
+    )
 
 
 def stretches_of(plan: Plan, row: RowPlan, *, most_pads: int = 22) -> tuple[tuple[str, ...], ...]:
@@ -148,18 +159,17 @@ def stretches_of(plan: Plan, row: RowPlan, *, most_pads: int = 22) -> tuple[tupl
 # --- scale --------------------------------------------------------------------------------------------------
 
 
-def _strip(job: Job, plan: Plan, row: RowPlan, openings: tuple[str, ...], width: float) -> _Strip | None:
-    shapes = tuple(s for s in plan.survey.openings if s.name in openings and s.sill_outer)
-    if not shapes:
-        return None
-    readings = tuple(r for r in plotted(job, plan) if r.opening in {s.name for s in shapes})
-    lines = [line.z for line in row.lines if set(line.openings) & set(openings)]
+def _shot(plan: Plan, openings: tuple[str, ...]) -> tuple[OpeningShape, ...]:
+    return tuple(s for s in plan.survey.openings if s.name in openings and s.sill_outer)
+
+
+def _strip(job: Job, plan: Plan, row: RowPlan, shapes: tuple[OpeningShape, ...], scale: float) -> _Strip:
+    names = {shape.name for shape in shapes}
+    readings = tuple(r for r in plotted(job, plan) if r.opening in names)
+    lines = [line.z for line in row.lines if set(line.openings) & names]
     stations = [s for shape in shapes for s in (*shape.sill_outer, *shape.sill_inner)]
     low = min(s.value - SD_TO_95 * s.sd for s in stations)
     high = max([*lines, *(s.value + SD_TO_95 * s.sd for s in stations)])
-    span = max(s.right for s in shapes) - min(s.left for s in shapes)
-    metric = plan.units == "mm"
-    scale = largest_scale(span=(span, 0.0), room=(width - 2.3, 1.0), metric=metric)
     stretch = next((n for n in _STRETCHES if (high - low) * scale * n <= _TALL), 1)
     return _Strip(job, plan, row, shapes, readings, Figures(plan.units), scale, stretch, low, high)
 

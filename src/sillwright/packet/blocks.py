@@ -6,8 +6,10 @@ import re
 from dataclasses import asdict, dataclass, field
 from typing import Any, Literal
 
-from sillwright.drawing import Scene, to_svg
+from sillwright.drawing import Scene, sheet, to_svg
+from sillwright.errors import OutputError
 
+_SVG_WIDTH = re.compile(r'<svg[^>]* width="([0-9.]+)in"')
 _MIXED = re.compile(r"(\d) (\d{1,2}/(?:2|4|8|16|32|64))\b")
 
 
@@ -103,8 +105,14 @@ class Figure:
 
     scene: Scene
     caption: str = ""
-    centre: bool = True
+    indent: float = 0.0
+    """From the left edge of the page's blocks [in]."""
     kind: str = "figure"
+
+    @property
+    def width(self) -> float:
+        """Width on paper, as the drawing's scale has it [in]."""
+        return sheet(self.scene).width
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,12 +152,14 @@ def page_data(page: Page) -> dict[str, Any]:
 def _block_data(block: Block) -> dict[str, Any]:
     match block:
         case Figure():
+            svg = to_svg(block.scene)
             return {
                 "kind": block.kind,
-                "svg": to_svg(block.scene),
+                "svg": svg,
                 "alt": block.scene.alt,
                 "caption": unbroken(block.caption),
-                "centre": block.centre,
+                "indent": block.indent,
+                "width": _width(svg),
             }
         case Side():
             columns = [[_block_data(one) for one in column] for column in block.columns]
@@ -161,6 +171,14 @@ def _block_data(block: Block) -> dict[str, Any]:
         case _:
             data = _plain(asdict(block))
             return dict(data)
+
+
+def _width(svg: str) -> float:
+    """Return the width that a drawing states [in]: set by it, a page can neither shrink nor stretch it."""
+    found = _SVG_WIDTH.search(svg)
+    if found is None:
+        raise OutputError("packet: a drawing states no width")
+    return float(found[1])
 
 
 def _plain(value: Any) -> Any:

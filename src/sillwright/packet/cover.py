@@ -18,7 +18,7 @@ def cover(sheets: Sheets) -> Page:
         *(_conflict(sheets, conflict) for conflict in plan.setting.conflicts),
     ]
     trouble += [
-        Stamp(word="WATCH", text=laser.sentence) for laser in plan.survey.lasers if laser.verdict == "out of true"
+        Stamp(word="FIX", text=laser.sentence, source=_source(sheets, laser.id)) for laser in plan.survey.lasers if laser.verdict == "out of true"
     ]
     blocks: list[Block] = []
     if trouble:
@@ -41,6 +41,12 @@ def _openings(names: tuple[str, ...]) -> str:
     return f"{'Opening' if len(names) == 1 else 'Openings'} {listed(names)}"
 
 
+def _source(sheets: Sheets, ident: str) -> str:
+    """Return where the finding on something comes from."""
+    source = next((finding.source for finding in sheets.plan.findings if finding.id == f"finding.{ident}"), "")
+    return f"Source: {source}" if source else ""
+
+
 def _suspect(sheets: Sheets, suspect: Suspect) -> Stamp:
     """Name the reading, its place in the job file, its probable size, and what it would be."""
     figures = sheets.figures
@@ -55,7 +61,7 @@ def _suspect(sheets: Sheets, suspect: Suspect) -> Stamp:
     if suspect.against_assumption:
         more.append("Only what is assumed of old framing speaks against it: the framing may really be so.")
     done = "set aside" if suspect.action == "set aside" else "kept in doubt"
-    return Stamp(word="FIX", text=f"Take again: {suspect.label} ({done})", more=tuple(text for text in more if text))
+    return Stamp(word="FIX", text=f"Take again: {suspect.label} ({done})", more=tuple(text for text in more if text), source=_source(sheets, suspect.id))
 
 
 def _named(sheets: Sheets, ident: str) -> str:
@@ -75,13 +81,13 @@ def _disturbed(sheets: Sheets, knock: Disturbed) -> Stamp:
         more.append(f"Would be explained as well by: {'; '.join(_named(sheets, one) for one in knock.also_explained_by)}.")
     done = "its later shots were corrected" if knock.action == "corrected" else "its series was refused"
     word = "FIX" if knock.action == "corrected" else "STOP"
-    return Stamp(word=word, text=f"Laser knocked: set-up {knock.setup}, {knock.name} ({done})", more=tuple(more))  # type: ignore[arg-type]
+    return Stamp(word=word, text=f"Laser knocked: set-up {knock.setup}, {knock.name} ({done})", more=tuple(more), source=_source(sheets, knock.id))  # type: ignore[arg-type]
 
 
 def _conflict(sheets: Sheets, conflict: Conflict) -> Stamp:
     demands = "; ".join(demand.text for demand in conflict.demands)
     more = (f"These cannot all be had: {demands}.", f"Least change that cures it: {sentence(conflict.cure)}")
-    return Stamp(word="STOP", text=f"No plan meets every demand for {listed(conflict.openings)}", more=more)
+    return Stamp(word="STOP", text=f"No plan meets every demand for {listed(conflict.openings)}", more=more, source=_source(sheets, conflict.id))
 
 
 # --- what to do, in five lines ------------------------------------------------------------------------------
@@ -145,12 +151,15 @@ def _check_line(sheets: Sheets) -> str:
 def _findings(sheets: Sheets) -> list[Block]:
     """Return findings that are not told above already, worst first."""
     plan = sheets.plan
-    told = {suspect.sentence for suspect in plan.survey.suspects} | {knock.sentence for knock in plan.survey.disturbed}
+    survey, conflicts = plan.survey, plan.setting.conflicts
+    told = {f"finding.{one.id}" for one in (*survey.suspects, *survey.disturbed, *conflicts)}
+    told |= {f"finding.{laser.id}" for laser in survey.lasers if laser.verdict == "out of true"}
+    names = {shape.name for shape in survey.openings}
     found: list[Block] = []
     for finding in plan.findings:
-        if finding.message in told:
+        if finding.id in told:
             continue
-        place = f"{finding.place}: " if finding.place and not finding.message.startswith(finding.place) else ""
+        place = f"{finding.place}: " if finding.place in names and finding.place not in finding.message else ""
         source = f"Source: {finding.source}" if finding.source else ""
         word = finding.severity.upper()
         found.append(

@@ -5,8 +5,9 @@ from __future__ import annotations
 from sillwright.drawing import READING_PLACES, reading_form
 from sillwright.job import Job
 from sillwright.lengths import Unit
-from sillwright.packet.blocks import Block, Column, Figure, Heading, Page, Table, Words
-from sillwright.packet.sheets import UNIT_WORDS, Sheets, left, right, ring
+from sillwright.packet.blocks import Block, Column, Heading, Page, Table, Words
+from sillwright.packet.compose import Paper
+from sillwright.packet.sheets import UNIT_WORDS, Sheets, centred, left, right, ring
 
 _WRITE = "write"
 _LASER_ROWS = 22
@@ -48,19 +49,19 @@ def reshoot_page(sheets: Sheets) -> Page | None:
     return Page(title="Shoot the pads again", subtitle=sheets.units_note, blocks=tuple(blocks))
 
 
-def form_pages(job: Job | None, units: Unit) -> tuple[Page, ...]:
+def form_pages(job: Job | None, units: Unit, paper: Paper) -> tuple[Page, ...]:
     """Return the blank reading form: what to read, the laser sheet, and a sheet for each opening."""
     names = [opening.name for opening in job.opening] if job is not None and job.opening else ["____", "____"]
     sheets = [names[start : start + 2] for start in range(0, len(names), 2)]
-    return (_where(units), _laser(job, units), *(_openings(group, units) for group in sheets))
+    return (_where(units, paper), _laser(job, units), *(_openings(group, units) for group in sheets))
 
 
-def _where(units: Unit) -> Page:
+def _where(units: Unit, paper: Paper) -> Page:
     legend = Table(
         columns=(left("at", style="strong"), left("read", width=1)), rows=tuple(READING_PLACES), size=9, pad=3
     )
     blocks: tuple[Block, ...] = (
-        Figure(scene=reading_form()), legend,
+        centred(reading_form(), paper), legend,
         Words(text="Seen from outside. Say strong or shy where the edge lies off a mark. A second person reading doubtful places costs a minute."),
     )  # fmt: skip
     return Page(title="Where to read", subtitle=f"Write {UNIT_WORDS[units]}.", blocks=blocks)

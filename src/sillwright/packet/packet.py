@@ -77,13 +77,14 @@ def _pages(sheets: Sheets) -> tuple[Page, ...]:
 def form_packet(job: Job | None, *, units: Unit | None = None, paper: Paper | None = None) -> Packet:
     """Return the reading form's pages before they are set."""
     unit: Unit = units or (job.units if job is not None else "in")
+    chosen = paper or USUAL_PAPER[unit]
     return Packet(
         title=job.title if job is not None else _UNTITLED,
         wall=_wall(job) if job is not None else "Wall: ______________________________",
         fingerprint="not planned yet",
         invented=job.invented if job is not None else False,
-        paper=paper or USUAL_PAPER[unit],
-        pages=form_pages(job, unit),
+        paper=chosen,
+        pages=form_pages(job, unit, chosen),
     )
 
 

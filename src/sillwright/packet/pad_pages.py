@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sillwright.packet.blocks import Block, Column, Heading, Page, Table, Words
-from sillwright.packet.sheets import Sheets, left, listed, right, ring, sentence
+from sillwright.packet.sheets import Sheets, left, right, ring, sentence
 from sillwright.setting.model import Cut, Pad, PlanedRun
 
 _NUMBERS = "front, back: thickness at the outer and inner edge of the sill. top ±: of the finished pad's height."
@@ -79,8 +79,7 @@ def cut_page(sheets: Sheets) -> Page | None:
         right("length"), right("width"), right("thick"), right("thin edge"), left("note", width=1),
     )  # fmt: skip
     rows = tuple(_cut_row(sheets, one) for one in cuts)
-    widths = listed(tuple(dict.fromkeys(one.what for one in cuts)))
-    note = f"For {widths}. Mark every shim with its pad's number as you cut it."
+    note = "Mark every shim with its pad's number as you cut it. – : cut to what is found at the wall."
     return Page(
         title="Cut list", subtitle=sheets.units_note, blocks=(Table(columns=columns, rows=rows, note=note, pad=6),)
     )
@@ -88,5 +87,6 @@ def cut_page(sheets: Sheets) -> Page | None:
 
 def _cut_row(sheets: Sheets, one: Cut) -> tuple[str, ...]:
     figures = sheets.figures
-    rest = (figures.fine(size) if size is not None else "–" for size in (one.width, one.thick, one.thin))
-    return ("", one.what, one.opening, str(one.count), figures.place(one.length), *rest, sentence(one.note))
+    sizes = (one.length, one.width, one.thick, one.thin)
+    told = tuple("–" if size is None else figures.fine(size) for size in sizes)
+    return ("", one.what, one.opening, str(one.count), *told, sentence(one.note))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sillwright.drawing import Scene, inch_ruler, millimetre_ruler, pole_tiles
 from sillwright.packet.blocks import Block, Figure, Page, Side
-from sillwright.packet.sheets import Sheets, room
+from sillwright.packet.sheets import UNIT_WORDS, Sheets, room
 from sillwright.plan import Plan
 
 _STRIPS = 3
@@ -22,11 +22,11 @@ def pole_pages(sheets: Sheets) -> list[Page]:
         which = f"strip {first}" if first == last else f"strips {first} to {last}"
         subtitle = (
             f"Full size, {which} of {len(tiles)}. Print at 100 %, check the ruler, cut at the dashed lines, butt letter "
-            f"to letter up a straight stick. Heights from {sheets.plan.survey.datum} in {sheets.plan.units}."
+            f"to letter up a straight stick. Heights from {sheets.plan.survey.datum} in {UNIT_WORDS[sheets.plan.units]}."
         )
         blocks: tuple[Block, ...] = (
-            Figure(scene=ruler(sheets.plan), centre=False),
-            Side(columns=tuple((Figure(scene=tile, centre=False),) for tile in group), gap=6),
+            Figure(scene=ruler(sheets.plan)),
+            Side(columns=tuple((Figure(scene=tile),) for tile in group), gap=6),
         )
         pages.append(Page(title="Story pole", subtitle=subtitle, blocks=blocks))
     return pages

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from sillwright.drawing import Figures, Scene
+from sillwright.drawing import Figures, Scene, sheet
 from sillwright.job import Job
-from sillwright.packet.blocks import Column
+from sillwright.packet.blocks import Column, Figure
 from sillwright.packet.compose import MARGIN_BOTTOM, MARGIN_TOP, MARGIN_X, PAPER_SIZES, Paper
 from sillwright.plan import Plan
 
@@ -38,6 +38,12 @@ def room(paper: Paper, *, landscape: bool = False) -> tuple[float, float]:
     if landscape:
         width, height = height, width
     return width - 2 * MARGIN_X, height - MARGIN_TOP - MARGIN_BOTTOM - 0.75
+
+
+def centred(scene: Scene, paper: Paper, *, landscape: bool = False, caption: str = "") -> Figure:
+    """Return a drawing in the middle of the page."""
+    width, _ = room(paper, landscape=landscape)
+    return Figure(scene=scene, caption=caption, indent=max(0.0, (width - sheet(scene).width) / 2))
 
 
 def left(head: str, **more: object) -> Column:

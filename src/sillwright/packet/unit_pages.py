@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from sillwright.drawing import chance, scale_words, section_stretch
-from sillwright.packet.blocks import Block, Figure, Heading, Page, Table, Words
-from sillwright.packet.sheets import Sheets, left, right, sentence
+from sillwright.packet.blocks import Block, Heading, Page, Table, Words
+from sillwright.packet.sheets import Sheets, centred, left, right, sentence
 from sillwright.setting.model import Clearance, UnitPosition
 
 
@@ -118,7 +118,7 @@ def plane_pages(sheets: Sheets) -> list[Page]:
         blocks: list[Block] = [Words(text=_PLANE, style="note")]
         for opening, scene in scenes[start : start + 2]:
             caption = f"Scale {scale_words(scene)}; in and out in the sections stretched {section_stretch(scene)}."
-            blocks += [Heading(text=f"Opening {opening}"), Figure(scene=scene, caption=caption)]
+            blocks += [Heading(text=f"Opening {opening}"), centred(scene, sheets.paper, caption=caption)]
         pages.append(Page(title="The units' plane against the wall", subtitle=sheets.units_note, blocks=tuple(blocks)))
     return pages
 

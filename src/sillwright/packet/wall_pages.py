@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from sillwright.drawing import Scene, scale_words
+from sillwright.drawing import Scene, scale_words, sheet
 from sillwright.packet.blocks import Block, Figure, Heading, Page, Step, Steps, Words
-from sillwright.packet.sheets import Sheets, listed, sentence
+from sillwright.packet.sheets import Sheets, centred, listed, sentence
 from sillwright.setting.model import RowPlan
 
 _KEY = (
@@ -27,7 +27,7 @@ def elevation_pages(sheets: Sheets) -> list[Page]:
 
 
 def _wall_page(sheets: Sheets, title: str, scene: Scene, *, last: bool) -> Page:
-    blocks: list[Block] = [Figure(scene=scene, caption=f"Scale {scale_words(scene)}. {_KEY}")]
+    blocks: list[Block] = [centred(scene, sheets.paper, landscape=True, caption=f"Scale {scale_words(scene)}. {_KEY}")]
     acts = sheets.plan.setting.acts
     if last and acts:
         steps = tuple(Step(number=str(act.number), text=f"{act.opening}: {act.text}") for act in acts)
@@ -53,10 +53,12 @@ def _sill_page(sheets: Sheets, row: RowPlan, key: str) -> Page:
         f"Scale {scale_words(scene)}. Solid: sill, front edge; dashed: back edge; dotted band: ± of the front edge. "
         "Crow's feet: readings, small ones at the back; a cross: set aside. Hatched: pads. Thick: plane here."
     )
+    stretched = centred(scene, sheets.paper, landscape=True, caption=caption)
+    beside = stretched.indent + sheet(true).left - sheet(scene).left
     blocks: list[Block] = [
         Words(text=_row_words(sheets, row)),
-        Figure(scene=scene, caption=caption),
-        Figure(scene=true, caption=f"The same at true scale, {scale_words(true)}."),
+        stretched,
+        Figure(scene=true, indent=beside, caption=f"The same at true scale, {scale_words(true)}."),
     ]
     return Page(title=scene.title, subtitle=sheets.units_note, blocks=tuple(blocks), landscape=True)
 
