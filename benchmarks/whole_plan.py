@@ -13,7 +13,8 @@ from benchmarks.measure import Row, seconds
 from sillwright.job import Job, load_job
 from sillwright.packet import packet_pdf
 from sillwright.plan import plan
-from sillwright.survey.network import Verdicts, build
+from sillwright.survey.build import build
+from sillwright.survey.network import Verdicts
 from sillwright.survey.observation import Equations
 from sillwright.survey.outliers import solve
 

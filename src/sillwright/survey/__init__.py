@@ -5,7 +5,9 @@ was the laser level, was it knocked; what is not determined; what to measure nex
 (for people) and a `Wall` (for the packages that decide on it). Knows nothing of the units to be set.
 """
 
+from sillwright.survey.batch import adjust_batch
 from sillwright.survey.instruments import laser_tilt_sd, reading_sd, two_peg
+from sillwright.survey.like import BatchResult, LikeOpenings, LikeSds
 from sillwright.survey.model import NextReading, Survey
 from sillwright.survey.network import OpeningNet
 from sillwright.survey.next_reading import measure_next
@@ -16,12 +18,16 @@ from sillwright.survey.report import report
 from sillwright.survey.wall import Wall
 
 __all__ = [
+    "BatchResult",
+    "LikeOpenings",
+    "LikeSds",
     "NextReading",
     "OpeningNet",
     "Profile",
     "Survey",
     "Terms",
     "Wall",
+    "adjust_batch",
     "cleanse",
     "laser_tilt_sd",
     "measure_next",

@@ -13,6 +13,9 @@ from statistics import median
 from sillwright.job import Job, Opening, Readings, Shot
 from sillwright.survey.observation import merge
 
+UP = ("bottom", "middle", "top")
+ACROSS = ("left", "centre", "right")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame:
@@ -53,21 +56,25 @@ def frame_of(job: Job, opening: Opening, shots: Iterable[Shot], *, excluded: fro
     name = opening.name
     widths = _values(
         excluded,
-        *((getattr(opening.width, w), f"{name}.width.{w}") for w in ("bottom", "middle", "top")),
-        *((getattr(opening.width_inner, w), f"{name}.width_inner.{w}") for w in ("bottom", "middle", "top")),
+        *((getattr(opening.width, w), f"{name}.width.{w}") for w in UP),
+        *((getattr(opening.width_inner, w), f"{name}.width_inner.{w}") for w in UP),
     )
     heights = _values(
         excluded,
-        *((getattr(opening.height, h), f"{name}.height.{h}") for h in ("left", "centre", "right")),
-        *((getattr(opening.height_inner, h), f"{name}.height_inner.{h}") for h in ("left", "centre", "right")),
+        *((getattr(opening.height, h), f"{name}.height.{h}") for h in ACROSS),
+        *((getattr(opening.height_inner, h), f"{name}.height_inner.{h}") for h in ACROSS),
     )
     left = _values(excluded, (opening.left_jack_x, f"{name}.left_jack_x"))
     right = _values(excluded, (opening.right_jack_x, f"{name}.right_jack_x"))
     places = [s.x for s in shots if s.x is not None]
     unit = next((u for u in job.unit if u.opening == name), None)
     width = median(widths) if widths else median(right) - median(left) if left and right else None
-    height = median(heights) if heights else _shot_height(job, name) or (unit.frame_height + 1.0 if unit else 80.0)
-    guess = width or (unit.frame_width + 1.0 if unit else (max(places) - min(places) + 4.0 if places else 36.0))
+    height = (
+        median(heights) if heights else _shot_height(job, name) or (unit.frame_height + 1.0 if unit else 80.0)
+    )
+    guess = width or (
+        unit.frame_width + 1.0 if unit else (max(places) - min(places) + 4.0 if places else 36.0)
+    )
     return Frame(
         left=(x := _left(left, right, width=guess, places=places)),
         right=x + guess,

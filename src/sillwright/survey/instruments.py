@@ -18,8 +18,8 @@ DEFAULT_SD = {
     "string": 0.03,
     "thickness": 0.03,
 }
-"""One standard deviation by kind of reading [in]: a 1/16 in tape rounds with 0.018 in (GUM 4.3.7), the rest is
-placing hook, level and eye. Common practice, no source; state your own under [reading_sd]."""
+"""One standard deviation by kind of reading [in]: a 1/16 in tape rounds with 0.018 in (GUM 4.3.7), the rest
+is placing hook, level and eye. Common practice, no source; state your own under [reading_sd]."""
 
 MM_PER_M = 1e-3
 

@@ -18,7 +18,6 @@ from sillwright.survey.network import OpeningNet
 from sillwright.survey.observation import Diagonal, Profile, Terms, plus
 from sillwright.survey.wall import Wall
 
-
 WORTHWHILE = 0.02
 """Share of the variance a reading must take off to be named."""
 
@@ -33,7 +32,9 @@ class Candidate:
     sd: float
 
 
-def measure_next(job: Job, wall: Wall, question: Terms, *, decision: str, count: int = 3) -> tuple[NextReading, ...]:
+def measure_next(
+    job: Job, wall: Wall, question: Terms, *, decision: str, count: int = 3
+) -> tuple[NextReading, ...]:
     """Return the readings that would most reduce the standard deviation of a linear form.
 
     Args:
@@ -120,7 +121,12 @@ def _in_opening(job: Job, o: Opening, net: OpeningNet) -> list[Candidate]:
             form = plus((1.0, jack.at(net.frame.up[2])), (-1.0, jack.at(net.frame.near)))
             offer(lean and lean.top_leans_right, f"lean of the {side} jack to the right", form, "plumb")
             bow = next((bend for bend, place, _ in jack.bends() if abs(place - net.frame.up[1]) < 1e-9), ())
-            offer(getattr(o.plumb_line, side), f"straightedge along the {side} jack, gap at the middle", bow, "plumb")
+            offer(
+                getattr(o.plumb_line, side),
+                f"straightedge along the {side} jack, gap at the middle",
+                bow,
+                "plumb",
+            )
     if net.head is not None:
         for where, x in zip(("left", "centre", "right"), net.frame.across, strict=True):
             height = plus((1.0, net.head.at(x)), (-1.0, net.sill.at(x)))

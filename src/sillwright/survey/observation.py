@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Literal
@@ -15,7 +16,7 @@ Terms = tuple[tuple[int, float], ...]
 
 
 def plus(*forms: tuple[float, Terms]) -> Terms:
-    """Add scaled linear forms: plus((1.0, a), (-1.0, b)) is a - b."""
+    """Return the sum of scaled linear forms; a less b is `plus((1.0, a), (-1.0, b))`."""
     total: dict[int, float] = {}
     for factor, terms in forms:
         for index, coefficient in terms:
@@ -74,7 +75,7 @@ class Unknowns:
 
 @dataclass(frozen=True, slots=True)
 class Profile:
-    """A line known at stations: a sill, a head, a face of a jack. Between and beyond stations it is straight."""
+    """A line known at stations, straight between and beyond them: a sill, a head, a face of a jack."""
 
     stations: tuple[float, ...]
     unknown: tuple[int, ...]
@@ -83,10 +84,10 @@ class Profile:
         """Return the profile's value at a place as a linear form."""
         if len(self.stations) == 1:
             return ((self.unknown[0], 1.0),)
-        right = int(np.clip(np.searchsorted(self.stations, place), 1, len(self.stations) - 1))
+        right = min(max(bisect_left(self.stations, place), 1), len(self.stations) - 1)
         a, b = self.stations[right - 1], self.stations[right]
         share = (place - a) / (b - a)
-        if share == 0.0 or share == 1.0:
+        if share in {0.0, 1.0}:
             return ((self.unknown[right - 1 if share == 0.0 else right], 1.0),)
         return ((self.unknown[right - 1], 1.0 - share), (self.unknown[right], share))
 
@@ -95,7 +96,7 @@ class Profile:
         return min(abs(place - station) for station in self.stations)
 
     def bends(self) -> Iterable[tuple[Terms, float, float]]:
-        """Yield, for each inner station, its departure from the chord of its neighbours, place and span [in]."""
+        """Yield how far each inner station is off the chord of its neighbours, its place, that span [in]."""
         for i in range(1, len(self.stations) - 1):
             a, b, c = self.stations[i - 1 : i + 2]
             share = (b - a) / (c - a)

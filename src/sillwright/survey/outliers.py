@@ -17,7 +17,8 @@ import numpy as np
 
 from sillwright.job import Job
 from sillwright.survey.adjust import Adjustment, Array, adjust
-from sillwright.survey.network import Knock, Network, Verdicts, build
+from sillwright.survey.build import build
+from sillwright.survey.network import Knock, Network, Verdicts
 from sillwright.survey.observation import Equations, Observation
 from sillwright.survey.statistics import critical_w, family_alpha
 
@@ -154,7 +155,11 @@ def _knocks(solution: Solution, b: Array, m: Array, sd: Array) -> list[Alternati
         lean = pattern @ b
         seen = power > 1e-6 * np.einsum("kn,kn->k", pattern, pattern)
         found += [
-            Alternative(t=float(lean[k] ** 2 / power[k]), size=float(lean[k] / power[k]), knock=Knock(setup, orders[k]))
+            Alternative(
+                t=float(lean[k] ** 2 / power[k]),
+                size=float(lean[k] / power[k]),
+                knock=Knock(setup, orders[k]),
+            )
             for k in np.flatnonzero(seen)
         ]
     return found
@@ -203,7 +208,9 @@ def _possible(job: Job, alternative: Alternative) -> bool:
     if reading is None or reading.kind != "run":
         return True
     jack = reading.value - alternative.size
-    places = [s.x for setup in job.setup for s in setup.series if s.sill == reading.opening and s.x is not None]
+    places = [
+        s.x for setup in job.setup for s in setup.series if s.sill == reading.opening and s.x is not None
+    ]
     if not places:
         return True
     return jack <= min(places) + 0.5 if ".left" in reading.id else jack >= max(places) - 0.5
@@ -226,11 +233,11 @@ def _knock_verdict(solution: Solution, explanations: tuple[Alternative, ...]) ->
     leading = next(a.knock for a in explanations if a.knock is not None)
     places = [a.knock.after for a in explanations if a.knock is not None and a.knock.setup == leading.setup]
     unsure = range(min(places) + 1, max(places) + 1)
-    excluded = {
-        o.id for o in solution.network.observations if o.setup == leading.setup and o.order in unsure
-    }
+    excluded = {o.id for o in solution.network.observations if o.setup == leading.setup and o.order in unsure}
     widened = {a.reading.id: max(abs(a.size), a.reading.sd) for a in explanations if a.reading is not None}
-    return Verdicts(excluded=frozenset(excluded), widened=widened, knocks=(Knock(leading.setup, leading.after),))
+    return Verdicts(
+        excluded=frozenset(excluded), widened=widened, knocks=(Knock(leading.setup, leading.after),)
+    )
 
 
 def _all_of(verdicts: list[Verdicts]) -> Verdicts:

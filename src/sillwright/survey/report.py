@@ -14,8 +14,8 @@ from sillwright.survey.model import (
     Level,
     ReadingResult,
     SetUpResult,
-    Suspect,
     Survey,
+    Suspect,
     WallPlane,
 )
 from sillwright.survey.network import Knock
@@ -193,7 +193,9 @@ def disturbed(job: Job, solution: Solution) -> tuple[Disturbed, ...]:
     return tuple(found)
 
 
-def _disturbed(job: Job, solution: Solution, contradiction: Contradiction, knock: Knock, number: int) -> Disturbed:
+def _disturbed(
+    job: Job, solution: Solution, contradiction: Contradiction, knock: Knock, number: int
+) -> Disturbed:
     observations, adjustment = solution.network.observations, solution.adjustment
     series = sorted((o for o in observations if o.setup == knock.setup), key=lambda o: o.order)
     aside = tuple(o.id for o in series if o.status == "set aside")
@@ -214,7 +216,9 @@ def _disturbed(job: Job, solution: Solution, contradiction: Contradiction, knock
     if refused:
         text += " Where it happened cannot be told closely enough: shoot this set-up again."
     elif aside:
-        text += f" Shots that may lie on either side are set aside ({len(aside)}); the later ones are corrected."
+        text += (
+            f" Shots that may lie on either side are set aside ({len(aside)}); the later ones are corrected."
+        )
     else:
         text += " The later shots are corrected for it."
     return Disturbed(
@@ -244,7 +248,9 @@ def lasers(job: Job, solution: Solution) -> tuple[LaserCheck, ...]:
         index = solution.network.tilts[first]
         slope, slope_sd = float(solution.adjustment.x[index]), float(sd[index])
         stated = laser_tilt_sd(job, job.setup[first]) * 3**0.5
-        checked = slope_sd < 0.5 * laser_tilt_sd(job, job.setup[first]) or first in solution.verdicts.distrusted
+        checked = (
+            slope_sd < 0.5 * laser_tilt_sd(job, job.setup[first]) or first in solution.verdicts.distrusted
+        )
         out = first in solution.verdicts.distrusted or (checked and abs(slope) - 1.96 * slope_sd > stated)
         verdict = "out of true" if out else "within its statement" if checked else "not checked"
         found.append(
@@ -255,13 +261,17 @@ def lasers(job: Job, solution: Solution) -> tuple[LaserCheck, ...]:
                 slope_sd_mm_per_m=slope_sd / MM_PER_M,
                 stated_mm_per_m=stated / MM_PER_M,
                 verdict=verdict,  # type: ignore[arg-type]
-                sentence=_laser_sentence(verdict, slope / MM_PER_M, slope_sd / MM_PER_M, stated / MM_PER_M, group),
+                sentence=_laser_sentence(
+                    verdict, slope / MM_PER_M, slope_sd / MM_PER_M, stated / MM_PER_M, group
+                ),
             )
         )
     return tuple(found)
 
 
-def _laser_sentence(verdict: str, slope: float, sd: float, stated: float, group: list[tuple[int, float]]) -> str:
+def _laser_sentence(
+    verdict: str, slope: float, sd: float, stated: float, group: list[tuple[int, float]]
+) -> str:
     which = " and ".join(str(i + 1) for i, _ in group)
     if verdict == "not checked":
         return (

@@ -21,7 +21,7 @@ def opening_shape(job: Job, wall: Wall, net: OpeningNet) -> OpeningShape:
     measured = _measured(wall)
     drop = plus((1.0, net.sill.at(net.frame.left)), (-1.0, net.sill.at(net.frame.right)))
     cross = _cross_leg(net)
-    shape = OpeningShape(
+    return OpeningShape(
         name=net.name,
         left=net.frame.left if net.left is None else wall.value(net.left.at(0.0)),
         right=net.frame.right if net.right is None else wall.value(net.right.at(0.0)),
@@ -51,7 +51,6 @@ def opening_shape(job: Job, wall: Wall, net: OpeningNet) -> OpeningShape:
         cross_leg_sd=None if cross is None else wall.sd(cross),
         not_determined=_missing(job, net, measured),
     )
-    return shape
 
 
 def not_determined(job: Job, wall: Wall, shapes: tuple[OpeningShape, ...]) -> tuple[str, ...]:
@@ -80,7 +79,9 @@ def _exact(ident: str) -> bool:
     return ident == "assumed.datum" or ident.startswith("assumed.mark.")
 
 
-def _stations(wall: Wall, profile: Profile | None, measured: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> tuple[Station, ...]:
+def _stations(
+    wall: Wall, profile: Profile | None, measured: np.ndarray[tuple[int], np.dtype[np.bool_]]
+) -> tuple[Station, ...]:
     if profile is None:
         return ()
     x, sd = wall.solution.adjustment.x, wall.solution.adjustment.sd()
@@ -125,7 +126,9 @@ def _cross_leg(net: OpeningNet) -> Terms | None:
     )
 
 
-def _missing(job: Job, net: OpeningNet, measured: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> tuple[str, ...]:
+def _missing(
+    job: Job, net: OpeningNet, measured: np.ndarray[tuple[int], np.dtype[np.bool_]]
+) -> tuple[str, ...]:
     del job
     name = net.name
     found = []
@@ -136,7 +139,9 @@ def _missing(job: Job, net: OpeningNet, measured: np.ndarray[tuple[int], np.dtyp
     if net.left is None:
         found.append(f"{name}: no width was taped, so room at the sides is not known")
     elif not net.position_known:
-        found.append(f"{name}: no jack was taped from the wall mark, so its place along the wall is not known")
+        found.append(
+            f"{name}: no jack was taped from the wall mark, so its place along the wall is not known"
+        )
     if net.head is None:
         found.append(f"{name}: neither a height nor a shot to the head was taken, so head room is not known")
     if net.left_out is None:
