@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from sillwright.cli.say import Words
 from sillwright.explain import Explanation
+from sillwright.explain.sill import ways
 from sillwright.explain.words import percent, tape
 from sillwright.findings import Finding
 from sillwright.job import Document
@@ -79,7 +80,7 @@ def _finding(finding: Finding) -> str:
 
 def _row(plan: Plan, row: RowPlan) -> Iterator[Words]:
     unit, low, high = plan.units, row.low_end, row.high_point
-    yield from _heading(f"Openings {', '.join(row.openings)}")
+    yield from _heading(f"Opening{'' if len(row.openings) == 1 else 's'} {', '.join(row.openings)}")
     yield Words(
         f"Low end: {low.opening} at {tape(low.x, unit)}. High point: {high.opening} at {tape(high.x, unit)}, "
         f"{tape(high.z - low.z, unit)} higher. ({row.id})",
@@ -96,8 +97,8 @@ def _row(plan: Plan, row: RowPlan) -> Iterator[Words]:
             f"units stand at {tape(line.unit_bottom, unit)}. {made}. ({line.id})",
             indent=2,
         )
-    for option in plan.setting.options:
-        if option.row == row.id and not option.chosen:
+    for option in ways(plan, row):
+        if not option.chosen:
             yield Words(f"Instead: {option.sentence} ({option.id})", indent=2)
 
 
@@ -179,7 +180,7 @@ def _reshoot(plan: Plan) -> Iterator[Words]:
     yield Words(f"{reshoot.sentence} (reshoot)", indent=2)
     for pad in reshoot.pads:
         if pad.correction:
-            yield Words(f"{pad.correction} (reshoot.{pad.number}.{pad.edge})", indent=2)
+            yield Words(f"{_capital(pad.correction)} (reshoot.{pad.number}.{pad.edge})", indent=2)
 
 
 def _next(plan: Plan) -> Iterator[Words]:

@@ -6,12 +6,37 @@ from functools import partial
 
 from sillwright.explain.model import Case, Entry, Explanation, Given, Index
 from sillwright.explain.words import both, exact, tape
-from sillwright.setting.model import Edge, Line, Option, Pad, PlanedRun, RowPlan, Trim
+from sillwright.lengths import Unit, to_unit
+from sillwright.plan import Plan
+from sillwright.setting.model import Edge, Line, Option, Pad, PlanedRun, RowPlan, Term, Trim
 from sillwright.survey.model import Station
 
 PROGRAM = (
     "mixed-integer program over line, pads, shims and planing; docs/method.md, and the rates in the plan"
 )
+
+
+TERMS = {
+    "pad": "pads",
+    "piece": "shims",
+    "plane_run": "stretches planed, each edge",
+    "plane_inch": "length planed",
+    "plane_depth": "depth planed, all stretches",
+    "lift": "line above the lowest that can be built",
+    "miss": "pads' tops off the line, all together",
+    "misfit": "chance that a unit does not go in",
+    "step": "steps in the row",
+    "trim": "jacks cut back",
+    "trim_inch": "cut off the jacks",
+    "off_centre": "side clearances of units, difference",
+    "pier": "piers between units, difference",
+    "fur": "packing behind fins",
+    "head_line": "tops that should line up, difference",
+}
+"""Parts of the work in words; the rates are in setting/data/minutes.csv."""
+OF_LENGTH = {
+    "plane_inch", "plane_depth", "lift", "miss", "trim_inch", "off_centre", "pier", "fur", "head_line"
+}  # fmt: skip
 
 
 def sill_entries(case: Case) -> Index:
@@ -52,6 +77,12 @@ def sill_at(case: Case, opening: str, x: float, edge: Edge) -> tuple[float, floa
     return between(shape.sill_outer if edge == "outer" else shape.sill_inner, x)
 
 
+def ways(plan: Plan, row: RowPlan) -> tuple[Option, ...]:
+    """Return the ways considered to set a row, the chosen one among them."""
+    named = (row.id, ", ".join(row.openings))
+    return tuple(option for option in plan.setting.options if option.row in named)
+
+
 def line_of(case: Case, opening: str) -> Line | None:
     """Return the level line that an opening is on."""
     lines = [line for row in case.plan.setting.rows for line in row.lines]
@@ -82,7 +113,7 @@ def _row(case: Case, row: RowPlan) -> Explanation:
 
 def _line(case: Case, row: RowPlan, line: Line) -> Explanation:
     unit, setting = case.plan.units, case.plan.setting
-    options = [option for option in setting.options if option.row == row.id]
+    options = ways(case.plan, row)
     chosen = next((option for option in options if option.chosen), None)
     answer = [setting.objective]
     if chosen is not None:
@@ -92,7 +123,7 @@ def _line(case: Case, row: RowPlan, line: Line) -> Explanation:
         for o in options
         if not o.chosen
     ]
-    terms = _terms(chosen) if chosen is not None else ()
+    terms = _terms(case, chosen) if chosen is not None else ()
     high, datum = row.high_point, case.plan.survey.datum
     return Explanation(
         ident=line.id,
@@ -111,16 +142,26 @@ def _line(case: Case, row: RowPlan, line: Line) -> Explanation:
     )
 
 
-def _terms(option: Option) -> tuple[Given, ...]:
+def _terms(case: Case, option: Option) -> tuple[Given, ...]:
     return tuple(
-        Given(name=term.name, value=f"{term.quantity:g} × {term.minutes_each:g} min = {term.minutes:.1f} min")
+        Given(name=TERMS.get(term.name, term.name), value=_times(term, case.plan.units))
         for term in option.terms
     )
+
+
+def _times(term: Term, unit: Unit) -> str:
+    """Return a part of the work as a sum; lengths in the job's unit, so that it adds up there too."""
+    each = f"{term.minutes_each:g} min"
+    if term.name not in OF_LENGTH:
+        return f"{term.quantity:.3g} × {each} = {term.minutes:.1f} min"
+    each = f"{term.minutes_each / to_unit(1.0, unit):.3g} min/{unit}"
+    return f"{exact(term.quantity, unit)} × {each} = {term.minutes:.1f} min"
 
 
 def _option(case: Case, option: Option) -> Explanation:
     unit = case.plan.units
     chosen = next((o for o in case.plan.setting.options if o.row == option.row and o.chosen), None)
+    row = next((row for row in case.plan.setting.rows if option in ways(case.plan, row)), None)
     if option.chosen or chosen is None:
         verdict = "This is the way chosen: the least work that keeps every demand."
     else:
@@ -131,7 +172,7 @@ def _option(case: Case, option: Option) -> Explanation:
         answer=(option.sentence, verdict),
         formula="sum of (how many × minutes each)",
         given=(
-            *_terms(option),
+            *_terms(case, option),
             Given(name="together", value=f"{option.minutes:.1f} min"),
             Given(
                 name="pads, shims, planed runs", value=f"{option.pads}, {option.pieces}, {option.planed_runs}"
@@ -139,7 +180,7 @@ def _option(case: Case, option: Option) -> Explanation:
             Given(name="line", value=both(option.line, unit)),
         ),
         source=PROGRAM,
-        see=(option.row,),
+        see=() if row is None else (row.id,),
     )
 
 

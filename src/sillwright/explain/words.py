@@ -14,8 +14,9 @@ _DECIMALS: dict[Unit, int] = {"in": 3, "mm": 1}
 
 
 def tape(length: float, unit: Unit) -> str:
-    """Return a length [in] as on a tape, to 1/32 in or 0.1 mm."""
-    return show(length, unit=unit, graduation=_GRADUATION[unit], mark=unit == "mm")
+    """Return a length [in] as on a tape, to 1/32 in or 0.1 mm; whole millimetres without decimals."""
+    shown = show(length, unit=unit, graduation=_GRADUATION[unit], mark=unit == "mm")
+    return shown.replace(".0 mm", " mm")
 
 
 def exact(length: float, unit: Unit, *, sd: float | None = None) -> str:
