@@ -21,6 +21,14 @@ class Finding:
     """Where the limit or formula comes from; or `common practice, no source`."""
     place: str = ""
     """Opening, pad, reading or set-up it belongs to (an id of the plan)."""
+    value: str = ""
+    """What was found, with its unit, where the finding compares something with a limit."""
+    limit: str = ""
+    """What it was compared with, with its unit."""
+    mark: str = ""
+    """Part of the place that a drawing marks: sill, head, glass, landing."""
+    answer: str = ""
+    """Who answered it, when and how; a finding that is answered is kept and shown with its answer."""
 
 
 def worst_first(findings: list[Finding]) -> tuple[Finding, ...]:
