@@ -45,7 +45,9 @@ def elevation(plan: Plan, *, width: float = 9.4, height: float = 5.4) -> Scene:
     x, z = extent(plan)
 
     def build(scale: float) -> Scene:
-        return _scene(_Sheet(plan, Figures(plan.units), x, z, scale), _balloon_rows(plan, (x[1] - x[0]) * scale))
+        return _scene(
+            _Sheet(plan, Figures(plan.units), x, z, scale), _balloon_rows(plan, (x[1] - x[0]) * scale)
+        )
 
     return at_largest(
         build, span=(x[1] - x[0], z[1] - z[0]), width=width, height=height, metric=plan.units == "mm"
@@ -269,7 +271,7 @@ def _acts_beside(sheet: _Sheet) -> list[AnyItem]:
             own = [act for act in acts if (act.x < middle) is left]
             x = shape.left - sheet.paper(0.16) if left else shape.right + sheet.paper(0.16)
             zs = spread_within(
-                [act.z * sheet.scale for act in own],
+                [_clear_of_marks(sheet, x, act.z) * sheet.scale for act in own],
                 _BALLOON + 0.05,
                 low=sheet.z[0] * sheet.scale + 0.3,
                 high=sheet.z[1] * sheet.scale,
@@ -278,6 +280,15 @@ def _acts_beside(sheet: _Sheet) -> list[AnyItem]:
                 found.append(Path(((act.x, act.z), (x, z / sheet.scale)), role=Role.CRAYON, weight=0.25))
                 found.append(_balloon((x, z / sheet.scale), act))
     return found
+
+
+def _clear_of_marks(sheet: _Sheet, x: float, z: float) -> float:
+    """Return a height for a balloon at x that keeps it off the signs of height marks."""
+    reach = sheet.paper(0.27)
+    for mark in marks_near(sheet.plan, sheet.x):
+        if abs(mark.x - x) < reach and abs(mark.z - z) < reach:
+            return mark.z + reach
+    return z
 
 
 def _running(sheet: _Sheet, rows: int) -> list[AnyItem]:

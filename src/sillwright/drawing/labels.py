@@ -99,4 +99,6 @@ def at_largest(
         box = sheet(scene)
         if box.width <= width and box.height <= height:
             return scene
-    raise OutOfRange(f"drawing: {span[0]:g} x {span[1]:g} in of wall do not fit {width:g} x {height:g} in of paper")
+    raise OutOfRange(
+        f"drawing: {span[0]:g} x {span[1]:g} in of wall do not fit {width:g} x {height:g} in of paper"
+    )

@@ -131,5 +131,5 @@ def _section(
         if fur is not None
     ]
     if len(points) == 2:
-        marks.append(Path(tuple(points), role=Role.NEW, weight=1.5))
+        marks.append(Path(tuple(points), role=Role.NEW, weight=1.2))
     return marks

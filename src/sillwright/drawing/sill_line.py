@@ -289,16 +289,20 @@ def _chalk(strip: _Strip) -> list[AnyItem]:
 
 
 def _pad(strip: _Strip, pad: Pad) -> list[AnyItem]:
+    """A pad from the sill's front edge up to the line; from its back edge where only that is padded."""
     line = next((line for line in strip.lines if pad.opening in line.openings), None)
     shape = next(shape for shape in strip.shapes if shape.name == pad.opening)
-    half = max(strip.job.kit.shim_width / 2, strip.across(0.05))
-    left, right = (height_at(shape.sill_outer, pad.x + side * half) for side in (-1, 1))
-    if line is None or min(left, right) >= line.z:
+    if line is None:
         return []
-    points = (
-        (pad.x - half, left), (pad.x + half, right), (pad.x + half, line.z), (pad.x - half, line.z),
-    )  # fmt: skip
-    return [Hatch(points, Pattern.PAD, ref=pad.id)]
+    half = max(strip.job.kit.shim_width / 2, strip.across(0.05))
+    for stations in (shape.sill_outer, shape.sill_inner):
+        if not stations:
+            continue
+        left, right = (min(height_at(stations, pad.x + side * half), line.z) for side in (-1, 1))
+        if min(left, right) < line.z:
+            points = ((-half, left), (half, right), (half, line.z), (-half, line.z))
+            return [Hatch(tuple((pad.x + x, z) for x, z in points), Pattern.PAD, ref=pad.id)]
+    return []
 
 
 def _planed(strip: _Strip) -> list[AnyItem]:

@@ -6,16 +6,19 @@ import math
 from dataclasses import dataclass
 
 from sillwright.drawing.figures import Figures
-from sillwright.drawing.labels import spread_within
+from sillwright.drawing.labels import cut, spread_within
 from sillwright.drawing.scene import Anchor, AnyItem, Path, Role, Scene, Text
 from sillwright.lengths import from_unit, to_unit
 from sillwright.plan import Plan
 
 _EDGE = 0.16
 """From the paper's edge of the strip to the stick's edge [in]."""
-_WIDE = 2.15
+_WIDE = 2.02
 """Width of a strip [in]."""
 _LINE_END = 0.62
+_NAME = 1.15
+"""Room for the name of a height [in]."""
+_SMALL = 0.095
 _LABEL = 0.36
 
 
@@ -168,13 +171,9 @@ def _labels(plan: Plan, figures: Figures, low: float, high: float) -> list[AnyIt
             )
         )
         found.append(
-            Text(at, _short(height.name), anchor=Anchor.NW, nudge=(0, -0.035), size=0.095, ref=height.ref)
+            Text(at, cut(height.name, _NAME, _SMALL), anchor=Anchor.NW, nudge=(0, -0.035), size=_SMALL, ref=height.ref)
         )
     return found
-
-
-def _short(name: str) -> str:
-    return name if len(name) <= 26 else name[:25].rstrip(", ") + " …"
 
 
 def _join(z: float, letter: str, *, above: bool) -> list[AnyItem]:

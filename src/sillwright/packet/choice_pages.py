@@ -17,7 +17,11 @@ def option_page(sheets: Sheets) -> Page | None:
     for row in setting.rows:
         options = [option for option in setting.options if option.row == row.id]
         if options:
-            blocks += [Heading(text=f"Row {listed(row.openings)}"), _options(sheets, options), _terms(options)]
+            blocks += [
+                Heading(text=f"Row {listed(row.openings)}"),
+                _options(sheets, options),
+                _terms(options),
+            ]
     return Page(title="Other ways to set it", subtitle=sheets.units_note, blocks=tuple(blocks))
 
 
@@ -48,7 +52,9 @@ def _terms(options: list[Option]) -> Table:
         cells = []
         for option in options:
             term = next((term for term in option.terms if term.name == name), None)
-            cells.append("–" if term is None else f"{term.quantity:.3g} × {term.minutes_each:.3g} = {term.minutes:.0f}")
+            cells.append(
+                "–" if term is None else f"{term.quantity:.3g} × {term.minutes_each:.3g} = {term.minutes:.0f}"
+            )
         rows.append((name, *cells))
     return Table(columns=columns, rows=tuple(rows), size=8.5, pad=3)
 
@@ -63,11 +69,15 @@ def _order_page(sheets: Sheets, order: OrderSize) -> Page:
     blocks: list[Block] = [
         Facts(
             facts=(
-                Fact(name="order at most", value=_size(sheets, order.largest), note=_odds(order.largest, order)),
+                Fact(
+                    name="order at most", value=_size(sheets, order.largest), note=_odds(order.largest, order)
+                ),
                 Fact(name="asked for", value=_size(sheets, order.asked), note=_odds(order.asked, order)),
                 Fact(
                     name="jamb depth",
-                    value="–" if order.jamb_depth is None else " to ".join(figures.fine(d) for d in order.jamb_depth),
+                    value="not determined"
+                    if order.jamb_depth is None
+                    else " to ".join(figures.fine(d) for d in order.jamb_depth),
                     note="unit's face to the wall's inner face",
                 ),
             )
@@ -75,15 +85,15 @@ def _order_page(sheets: Sheets, order: OrderSize) -> Page:
     ]
     if order.offered:
         columns = (right("width"), right("height"), right("fits"), left("", width=1))
-        best = order.largest
+        best = [_same(size, order.largest) for size in order.offered]
         rows = tuple(
             (
                 figures.place(size.width), figures.place(size.height), chance(size.probability),
-                f"largest that fits with {chance(order.wanted_probability)}" if size == best else "",
+                f"largest that fits with {chance(order.wanted_probability)}" if largest else "",
             )
-            for size in order.offered
+            for size, largest in zip(order.offered, best, strict=True)
         )  # fmt: skip
-        marked = frozenset(n for n, size in enumerate(order.offered) if size == best)
+        marked = frozenset(n for n, largest in enumerate(best) if largest)
         blocks += [Heading(text="Sizes on offer"), Table(columns=columns, rows=rows, marked=marked)]
     if order.smallest_tape is not None:
         text = (
@@ -94,7 +104,13 @@ def _order_page(sheets: Sheets, order: OrderSize) -> Page:
     if order.largest is None:
         text = f"No size on offer fits with {chance(order.wanted_probability)}, or the readings do not settle it."
         blocks.insert(0, Words(text=text, style="strong"))
-    return Page(title=f"What size to order for {order.opening}", subtitle=sheets.units_note, blocks=tuple(blocks))
+    return Page(
+        title=f"What size to order for {order.opening}", subtitle=sheets.units_note, blocks=tuple(blocks)
+    )
+
+
+def _same(one: SizeOdds, other: SizeOdds | None) -> bool:
+    return other is not None and (one.width, one.height) == (other.width, other.height)
 
 
 def _size(sheets: Sheets, size: SizeOdds | None) -> str:

@@ -61,12 +61,17 @@ def _single(made: bytes | Sequence[bytes]) -> bytes:
 def _compile(packet: Packet, **options: Any) -> bytes | Sequence[bytes]:
     try:
         compiler = typst.Compiler(
-            _template(), font_paths=_fonts(), ignore_system_fonts=True, sys_inputs={"packet": packet_json(packet)}
+            _template(),
+            font_paths=_fonts(),
+            ignore_system_fonts=True,
+            sys_inputs={"packet": packet_json(packet)},
         )
         made = compiler.compile(**options)
     except typst.TypstError as error:
         hints = " ".join([*error.hints, "This is a fault of Sillwright, not of the job."])
-        raise OutputError(f"packet of {packet.title!r}: the pages could not be set: {error.message}. {hints}") from error
+        raise OutputError(
+            f"packet of {packet.title!r}: the pages could not be set: {error.message}. {hints}"
+        ) from error
     if made is None:
         raise OutputError(f"packet of {packet.title!r}: the page maker gave nothing back")
     return made
@@ -104,12 +109,14 @@ def packet_json(packet: Packet) -> str:
 
 @cache
 def _stamps() -> dict[str, str]:
-    return {kind.value.upper(): to_svg(_stamp(kind)) for kind in (MarkKind.STOP, MarkKind.FIX, MarkKind.WATCH)}
+    return {
+        kind.value.upper(): to_svg(_stamp(kind)) for kind in (MarkKind.STOP, MarkKind.FIX, MarkKind.WATCH)
+    }
 
 
 def _stamp(kind: MarkKind) -> Scene:
     mark = Mark((0.0, 0.0), kind, role=Role.STAMP, size=0.24)
-    return Scene((mark,), title=f"stamp {kind.value}", alt=kind.value.upper(), margin=0.02)
+    return Scene((mark,), title=f"stamp {kind.value}", alt=kind.value.upper(), margin=0.04)
 
 
 def _short(text: str, most: int) -> str:

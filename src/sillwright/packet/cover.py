@@ -18,7 +18,9 @@ def cover(sheets: Sheets) -> Page:
         *(_conflict(sheets, conflict) for conflict in plan.setting.conflicts),
     ]
     trouble += [
-        Stamp(word="FIX", text=laser.sentence, source=_source(sheets, laser.id)) for laser in plan.survey.lasers if laser.verdict == "out of true"
+        Stamp(word="FIX", text=laser.sentence, source=_source(sheets, laser.id))
+        for laser in plan.survey.lasers
+        if laser.verdict == "out of true"
     ]
     blocks: list[Block] = []
     if trouble:
@@ -27,7 +29,10 @@ def cover(sheets: Sheets) -> Page:
     findings = _findings(sheets)
     if findings:
         blocks += [Heading(text="What to know"), *findings]
-    blocks += [Heading(text="Cautions"), *(Words(text=sentence(caution), style="plain") for caution in plan.cautions)]
+    blocks += [
+        Heading(text="Cautions"),
+        *(Words(text=sentence(caution), style="plain") for caution in plan.cautions),
+    ]
     names = tuple(shape.name for shape in plan.survey.openings)
     invented = "Invented demonstration data. " if plan.invented else ""
     place = f"{sentence(sheets.job.site.place)} " if sheets.job.site.place else ""
@@ -43,7 +48,9 @@ def _openings(names: tuple[str, ...]) -> str:
 
 def _source(sheets: Sheets, ident: str) -> str:
     """Return where the finding on something comes from."""
-    source = next((finding.source for finding in sheets.plan.findings if finding.id == f"finding.{ident}"), "")
+    source = next(
+        (finding.source for finding in sheets.plan.findings if finding.id == f"finding.{ident}"), ""
+    )
     return f"Source: {source}" if source else ""
 
 
@@ -57,11 +64,18 @@ def _suspect(sheets: Sheets, suspect: Suspect) -> Stamp:
         sentence(suspect.sentence),
     ]
     if suspect.cannot_tell_from:
-        more.append(f"Cannot be told apart from: {'; '.join(_named(sheets, one) for one in suspect.cannot_tell_from)}.")
+        more.append(
+            f"Cannot be told apart from: {'; '.join(_named(sheets, one) for one in suspect.cannot_tell_from)}."
+        )
     if suspect.against_assumption:
         more.append("Only what is assumed of old framing speaks against it: the framing may really be so.")
     done = "set aside" if suspect.action == "set aside" else "kept in doubt"
-    return Stamp(word="FIX", text=f"Take again: {suspect.label} ({done})", more=tuple(text for text in more if text), source=_source(sheets, suspect.id))
+    return Stamp(
+        word="FIX",
+        text=f"Take again: {suspect.label} ({done})",
+        more=tuple(text for text in more if text),
+        source=_source(sheets, suspect.id),
+    )
 
 
 def _named(sheets: Sheets, ident: str) -> str:
@@ -78,23 +92,41 @@ def _disturbed(sheets: Sheets, knock: Disturbed) -> Stamp:
         sentence(knock.sentence),
     ]
     if knock.also_explained_by:
-        more.append(f"Would be explained as well by: {'; '.join(_named(sheets, one) for one in knock.also_explained_by)}.")
+        more.append(
+            f"Would be explained as well by: {'; '.join(_named(sheets, one) for one in knock.also_explained_by)}."
+        )
     done = "its later shots were corrected" if knock.action == "corrected" else "its series was refused"
     word = "FIX" if knock.action == "corrected" else "STOP"
-    return Stamp(word=word, text=f"Laser knocked: set-up {knock.setup}, {knock.name} ({done})", more=tuple(more), source=_source(sheets, knock.id))  # type: ignore[arg-type]
+    return Stamp(
+        word=word,
+        text=f"Laser knocked: set-up {knock.setup}, {knock.name} ({done})",
+        more=tuple(more),
+        source=_source(sheets, knock.id),
+    )  # type: ignore[arg-type]
 
 
 def _conflict(sheets: Sheets, conflict: Conflict) -> Stamp:
     demands = "; ".join(demand.text for demand in conflict.demands)
     more = (f"These cannot all be had: {demands}.", f"Least change that cures it: {sentence(conflict.cure)}")
-    return Stamp(word="STOP", text=f"No plan meets every demand for {listed(conflict.openings)}", more=more, source=_source(sheets, conflict.id))
+    return Stamp(
+        word="STOP",
+        text=f"No plan meets every demand for {listed(conflict.openings)}",
+        more=more,
+        source=_source(sheets, conflict.id),
+    )
 
 
 # --- what to do, in five lines ------------------------------------------------------------------------------
 
 
 def _five(sheets: Sheets) -> tuple[Step, ...]:
-    lines = (_readings_line(sheets), _level_line(sheets), _pads_line(sheets), _units_line(sheets), _check_line(sheets))
+    lines = (
+        _readings_line(sheets),
+        _level_line(sheets),
+        _pads_line(sheets),
+        _units_line(sheets),
+        _check_line(sheets),
+    )
     return tuple(Step(number=str(n), text=text, ring=False) for n, text in enumerate(lines, start=1))
 
 
@@ -159,10 +191,17 @@ def _findings(sheets: Sheets) -> list[Block]:
     for finding in plan.findings:
         if finding.id in told:
             continue
-        place = f"{finding.place}: " if finding.place in names and finding.place not in finding.message else ""
+        place = (
+            f"{finding.place}: " if finding.place in names and finding.place not in finding.message else ""
+        )
         source = f"Source: {finding.source}" if finding.source else ""
         word = finding.severity.upper()
         found.append(
-            Stamp(word=word, text=f"{place}{sentence(finding.message)}", more=(sentence(finding.advice),), source=source)  # type: ignore[arg-type]
+            Stamp(
+                word=word,
+                text=f"{place}{sentence(finding.message)}",
+                more=(sentence(finding.advice),),
+                source=source,
+            )  # type: ignore[arg-type]
         )
     return found

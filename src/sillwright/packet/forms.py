@@ -40,7 +40,9 @@ def reshoot_page(sheets: Sheets) -> Page | None:
         rows=tuple((name, "", "") for name in names), pad=6.5,
     )  # fmt: skip
     blocks: list[Block] = [
-        Words(text="Shoot the marks, then every pad's top, then the marks again. Write what the tape says; change nothing."),
+        Words(
+            text="Shoot the marks, then every pad's top, then the marks again. Write what the tape says; change nothing."
+        ),
         Heading(text="Laser set-up at ________ from the wall mark, turned round: yes / no"),
         marks,
         Heading(text="Pads, with planned thickness"),
@@ -80,7 +82,9 @@ def _laser(job: Job | None, units: Unit) -> Page:
         Heading(text="Set-up ______   laser ____________   stands at ________ from the wall mark   turned: yes / no"),
         Table(columns=columns, rows=rows, pad=5.6),
     )  # fmt: skip
-    return Page(title="Laser sheet", subtitle=f"Write {UNIT_WORDS[units]}; above the beam is a minus.", blocks=blocks)
+    return Page(
+        title="Laser sheet", subtitle=f"Write {UNIT_WORDS[units]}; above the beam is a minus.", blocks=blocks
+    )
 
 
 def _openings(names: list[str], units: Unit) -> Page:

@@ -39,7 +39,9 @@ def page_images(job: Job, plan: Plan, *, paper: Paper | None = None, ppi: float 
     return to_images(plan_packet(job, plan, paper=paper), ppi=ppi)
 
 
-def reading_form_pdf(job: Job | None = None, *, units: Unit | None = None, paper: Paper | None = None) -> bytes:
+def reading_form_pdf(
+    job: Job | None = None, *, units: Unit | None = None, paper: Paper | None = None
+) -> bytes:
     """Return the blank reading form as PDF, with a job's openings and marks on it where there is a job.
 
     Args:    units: the job's unless said, inches without a job; paper: by the unit unless said
@@ -90,5 +92,9 @@ def form_packet(job: Job | None, *, units: Unit | None = None, paper: Paper | No
 
 def _wall(job: Job) -> str:
     names = tuple(opening.name for opening in job.opening)
-    wall = f"Wall with {'opening' if len(names) == 1 else 'openings'} {listed(names)}" if names else "Wall without openings"
+    wall = (
+        f"Wall with {'opening' if len(names) == 1 else 'openings'} {listed(names)}"
+        if names
+        else "Wall without openings"
+    )
     return f"{wall}, seen from outside"

@@ -6,7 +6,9 @@ from sillwright.packet.blocks import Block, Column, Heading, Page, Table, Words
 from sillwright.packet.sheets import Sheets, left, right, ring, sentence
 from sillwright.setting.model import Cut, Pad, PlanedRun
 
-_NUMBERS = "front, back: thickness at the outer and inner edge of the sill. top ±: of the finished pad's height."
+_NUMBERS = (
+    "front, back: thickness at the outer and inner edge of the sill. top ±: of the finished pad's height."
+)
 
 
 def schedule_page(sheets: Sheets) -> Page:
@@ -24,7 +26,9 @@ def schedule_page(sheets: Sheets) -> Page:
         blocks += [Heading(text="Pads by number"), Table(columns=columns, rows=rows, note=_NUMBERS)]
         blocks += [Heading(text="Stock"), _stock(sheets)]
     else:
-        blocks.append(Words(text="No pads: there is no level line yet, or every sill stands on it.", style="lead"))
+        blocks.append(
+            Words(text="No pads: there is no level line yet, or every sill stands on it.", style="lead")
+        )
     return Page(title="Shim schedule", subtitle=sheets.units_note, blocks=tuple(blocks))
 
 
@@ -49,7 +53,9 @@ def _planed(sheets: Sheets, runs: tuple[PlanedRun, ...]) -> Table:
         )
         for run in runs
     )  # fmt: skip
-    return Table(columns=columns, rows=rows, note="Down to the level line, fading out to nothing at both ends.")
+    return Table(
+        columns=columns, rows=rows, note="Down to the level line, fading out to nothing at both ends."
+    )
 
 
 def _stock(sheets: Sheets) -> Table:
@@ -81,7 +87,9 @@ def cut_page(sheets: Sheets) -> Page | None:
     rows = tuple(_cut_row(sheets, one) for one in cuts)
     note = "Mark every shim with its pad's number as you cut it. – : cut to what is found at the wall."
     return Page(
-        title="Cut list", subtitle=sheets.units_note, blocks=(Table(columns=columns, rows=rows, note=note, pad=6),)
+        title="Cut list",
+        subtitle=sheets.units_note,
+        blocks=(Table(columns=columns, rows=rows, note=note, pad=6),),
     )
 
 

@@ -54,7 +54,10 @@ def _room(sheets: Sheets) -> Table:
     rows = tuple(
         (
             unit.opening,
-            *(_clearance(sheets, one) for one in (unit.left_clearance, unit.right_clearance, unit.head_clearance)),
+            *(
+                _clearance(sheets, one)
+                for one in (unit.left_clearance, unit.right_clearance, unit.head_clearance)
+            ),
         )
         for unit in sheets.plan.setting.units
     )
@@ -80,7 +83,8 @@ def _odds(sheets: Sheets) -> Table:
     wanted = sheets.job.tolerances.fit_probability
     for unit in sheets.plan.setting.units:
         fit = unit.fit
-        if fit is not None and fit.probability < wanted:
+        crossed = unit.cross_leg is not None and abs(unit.cross_leg) > unit.largest_out_of_plane
+        if crossed or (fit is not None and fit.probability < wanted):
             unsure.add(len(rows))
         rows.append(
             (
@@ -91,7 +95,7 @@ def _odds(sheets: Sheets) -> Table:
             )
         )  # fmt: skip
     note = (
-        f"Grey: less sure than the {chance(wanted)} asked for. Out of level: expected between highest and lowest pad top; "
+        f"Grey: less sure than the {chance(wanted)} asked for, or crossed by more than the unit allows. Out of level: expected between highest and lowest pad top; "
         "beside it, what the two ends stay within on 95 of 100 such walls. Cross-leg: one leg in, one out, and what the unit allows."
     )
     return Table(columns=columns, rows=tuple(rows), marked=frozenset(unsure), note=note, size=9)
@@ -117,9 +121,13 @@ def plane_pages(sheets: Sheets) -> list[Page]:
     for start in range(0, len(scenes), 2):
         blocks: list[Block] = [Words(text=_PLANE, style="note")]
         for opening, scene in scenes[start : start + 2]:
-            caption = f"Scale {scale_words(scene)}; in and out in the sections stretched {section_stretch(scene)}."
+            caption = (
+                f"Scale {scale_words(scene)}; in and out in the sections stretched {section_stretch(scene)}."
+            )
             blocks += [Heading(text=f"Opening {opening}"), centred(scene, sheets.paper, caption=caption)]
-        pages.append(Page(title="The units' plane against the wall", subtitle=sheets.units_note, blocks=tuple(blocks)))
+        pages.append(
+            Page(title="The units' plane against the wall", subtitle=sheets.units_note, blocks=tuple(blocks))
+        )
     return pages
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sillwright.drawing import Scene, scale_words, sheet
 from sillwright.packet.blocks import Block, Figure, Heading, Page, Step, Steps, Words
 from sillwright.packet.sheets import Sheets, centred, listed, sentence
-from sillwright.setting.model import RowPlan
+from sillwright.setting.model import Act, RowPlan
 
 _KEY = (
     "Pencil and grey: the openings as they are. Heavy: the frames. Long dashes: chalk lines. Rings: acts by "
@@ -27,22 +27,35 @@ def elevation_pages(sheets: Sheets) -> list[Page]:
 
 
 def _wall_page(sheets: Sheets, title: str, scene: Scene, *, last: bool) -> Page:
-    blocks: list[Block] = [centred(scene, sheets.paper, landscape=True, caption=f"Scale {scale_words(scene)}. {_KEY}")]
+    blocks: list[Block] = [
+        centred(scene, sheets.paper, landscape=True, caption=f"Scale {scale_words(scene)}. {_KEY}")
+    ]
     acts = sheets.plan.setting.acts
     if last and acts:
-        steps = tuple(Step(number=str(act.number), text=f"{act.opening}: {act.text}") for act in acts)
+        steps = tuple(Step(number=str(act.number), text=_act_words(act)) for act in acts)
         blocks += [Heading(text="Acts by number"), Steps(steps=steps, columns=3)]
     elif last:
         blocks.append(Words(text="Nothing is to be done to this wall as far as it is planned.", style="note"))
     return Page(title=title, subtitle=sheets.units_note, blocks=tuple(blocks), landscape=True)
 
 
+def _act_words(act: Act) -> str:
+    named = act.opening in act.text.replace(",", " ").replace(".", " ").split()
+    return act.text if named else f"{act.opening}: {act.text}"
+
+
 def sill_pages(sheets: Sheets) -> list[Page]:
     """Return one page for each drawing of a row's sill line."""
     pages: list[Page] = []
     for number, row in enumerate(sheets.plan.setting.rows, start=1):
-        keys = [key for key in sheets.drawings if key.startswith(f"sill-line-{number}") and not key.endswith("-true")]
-        own = [key for key in keys if key == f"sill-line-{number}" or key.startswith(f"sill-line-{number}-part-")]
+        keys = [
+            key
+            for key in sheets.drawings
+            if key.startswith(f"sill-line-{number}") and not key.endswith("-true")
+        ]
+        own = [
+            key for key in keys if key == f"sill-line-{number}" or key.startswith(f"sill-line-{number}-part-")
+        ]
         pages += [_sill_page(sheets, row, key) for key in own]
     return pages
 
