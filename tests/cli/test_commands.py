@@ -98,7 +98,8 @@ def test_plan_writes_the_whole_folder(run: Run, here: Path, job: Path) -> None:
     assert drawings
     assert {each.rpartition(".")[2] for each in drawings} == {"svg", "dxf"}
     assert len({each.rpartition(".")[0] for each in drawings}) * 2 == len(drawings)
-    assert "out/packet.pdf" in ran.out
+    assert "Packet to print: out/packet.pdf" in ran.out
+    assert "sillwright explain wall.toml ID" in ran.out
     assert sorted(each.name for each in here.iterdir()) == ["out", "wall.toml"]
 
 

@@ -66,6 +66,39 @@ def test_a_malformed_job_file_is_refused_in_words(run: Run, here: Path, name: st
     _only(here, "bad.toml")
 
 
+KIT = '[kit]\nshims = ["1/8"]\nshim_width = 1.5\n'
+UNIT = JOB_TEXT[JOB_TEXT.index("[[unit]]") : JOB_TEXT.index("[[mark]]")]
+SHOTS = '[[setup]]\nname = "s"\nx = 0\nseries = [{ sill = "A", x = 20, down = 30 }]\n'
+LITTLE = {
+    "an opening": "",
+    "a unit": UNIT,
+    "a width": UNIT + "width = { middle = 36 }\n",
+    "one shot": UNIT + SHOTS,
+    "one shot and a width": UNIT + SHOTS + "width = { middle = 36 }\n",
+}
+
+
+def test_a_job_without_openings_is_refused_in_words(run: Run, here: Path) -> None:
+    (here / "wall.toml").write_text(f'sillwright = 1\ntitle = "x"\n{KIT}', encoding="utf-8")
+    for command in (("plan", "wall.toml", "--out", "out"), ("explain", "wall.toml", "pad.1")):
+        ran = run(*command)
+        assert ran.code == 2
+        assert "no opening" in ran.err
+    _only(here, "wall.toml")
+
+
+@pytest.mark.parametrize("name", LITTLE)
+def test_a_job_with_the_least_in_it_is_planned_whole(run: Run, here: Path, name: str) -> None:
+    more, _, width = LITTLE[name].partition("width = {")
+    opening = '[[opening]]\nname = "A"\n' + (f"width = {{{width}" if width else "")
+    text = f'sillwright = 1\ntitle = "x"\n{KIT}{more}{opening}'
+    (here / "wall.toml").write_text(text, encoding="utf-8")
+    ran = run("plan", "wall.toml", "--out", "out")
+    assert ran.code == 0, ran.err
+    assert "Not determined: A: " in ran.out
+    assert (here / "out" / "packet.pdf").exists()
+
+
 def test_a_misspelt_key_is_put_right(run: Run, here: Path) -> None:
     (here / "bad.toml").write_bytes(MALFORMED["unknown key"])
     assert "Did you mean 'shim_width'?" in run("plan", "bad.toml", "--out", "out").err

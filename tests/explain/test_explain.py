@@ -195,6 +195,7 @@ def test_a_chance_is_never_rounded_to_certainty(share: float, text: str) -> None
 
 def test_lengths_show_on_the_tape_and_in_decimals() -> None:
     assert tape(0.40625, "in") == "13/32"
+    assert tape(5.0, "mm") == "127 mm"
     assert both(0.40625, "in", sd=0.02) == "13/32 (0.406 ± 0.039 in)"
     assert both(0.40625, "mm") == "10.3 mm"
     assert exact(-0.0001, "in") == "0.000 in"

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from shlex import quote
 
 from sillwright.cli.folder import check_place, write_folder
 from sillwright.cli.job_files import Paper, naming, read
 from sillwright.cli.say import Words, say
 from sillwright.cli.summary import explained, summary
+from sillwright.errors import BadInput, Fault
 from sillwright.explain import explain
 from sillwright.job import Job
 from sillwright.plan import Plan, plan
@@ -19,19 +21,25 @@ def plan_job(path: Path, *, out: Path, paper: Paper | None, packet: bool) -> Non
     """Plan a job, write everything into one folder, say what was found."""
     document = read(path)
     check_place(out)
-    with naming(path):
-        planned = plan(document.job)
+    planned = _planned(path, document.job)
     write_folder(out, rendered(document.job, planned, paper=paper, packet=packet))
     say(summary(planned, document))
-    say(_where(out, packet=packet))
+    say(_where(path, out, packet=packet))
 
 
 def explain_job(path: Path, ident: str) -> None:
     """Say why a number of a job's plan is what it is."""
     document = read(path)
-    with naming(path):
-        planned = plan(document.job)
+    planned = _planned(path, document.job)
     say(explained(explain(document.job, planned, ident), document))
+
+
+def _planned(path: Path, job: Job) -> Plan:
+    with naming(path):
+        if not job.opening:
+            advice = "Add an [[opening]] with what was read in it; sillwright new shows one."
+            raise BadInput(Fault("job file", "it has no opening, so there is nothing to plan.", advice))
+        return plan(job)
 
 
 def rendered(job: Job, planned: Plan, *, paper: Paper | None, packet: bool) -> dict[str, bytes]:
@@ -60,10 +68,11 @@ def free_name(name: str, taken: dict[str, bytes]) -> str:
     return stem
 
 
-def _where(out: Path, *, packet: bool) -> list[Words]:
-    what = f"The packet is {out / 'packet.pdf'}" if packet else f"The plan is {out / 'plan.json'}"
+def _where(path: Path, out: Path, *, packet: bool) -> list[Words]:
+    what = f"Packet to print: {out / 'packet.pdf'}" if packet else f"Plan: {out / 'plan.json'}"
     return [
         Words(""),
-        Words(f"{what}; drawings are in {out / 'drawings'}.", "title"),
-        Words("Why any of these numbers: sillwright explain JOB ID, with the ids in brackets."),
+        Words(what, "title"),
+        Words(f"Drawings: {out / 'drawings'}"),
+        Words(f"Why any of these numbers, by the ids in brackets: sillwright explain {quote(str(path))} ID"),
     ]

@@ -37,7 +37,11 @@ def wrapped(words: Words, width: int) -> list[str]:
     whole = f"{words.lead}  {words.text}" if words.lead else words.text
     hang = margin + " " * (len(words.lead) + 2 if words.lead and width > 60 else 2 if words.indent else 0)
     lines = textwrap.wrap(
-        printable(whole), max(width, _LEAST_WIDTH), initial_indent=margin, subsequent_indent=hang
+        printable(whole),
+        max(width, _LEAST_WIDTH),
+        initial_indent=margin,
+        subsequent_indent=hang,
+        break_on_hyphens=False,
     )
     return lines or [""]
 

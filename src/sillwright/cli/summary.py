@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from sillwright.cli.say import Words
 from sillwright.explain import Explanation
 from sillwright.explain.sill import ways
-from sillwright.explain.words import percent, tape
+from sillwright.explain.words import above, percent, tape
 from sillwright.findings import Finding
 from sillwright.job import Document
 from sillwright.plan import Plan
@@ -93,8 +93,8 @@ def _row(plan: Plan, row: RowPlan) -> Iterator[Words]:
             f", {tape(min(thick), unit)} to {tape(max(thick), unit)} at the front" if pads else ""
         )
         yield Words(
-            f"Level line of {', '.join(line.openings)}: {tape(line.z, unit)} above {plan.survey.datum}; "
-            f"units stand at {tape(line.unit_bottom, unit)}. {made}. ({line.id})",
+            f"Level line of {', '.join(line.openings)}: {above(line.z, unit, plan.survey.datum)}; "
+            f"units stand {above(line.unit_bottom, unit, 'it')}. {made}. ({line.id})",
             indent=2,
         )
     for option in ways(plan, row):

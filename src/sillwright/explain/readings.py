@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from sillwright.explain.model import Case, Entry, Explanation, Given, Index
-from sillwright.explain.words import both, exact, slope
+from sillwright.explain.words import above, both, exact, slope
 from sillwright.survey.model import (
     Disturbed,
     LaserCheck,
@@ -168,7 +168,7 @@ def _setup(case: Case, setup: SetUpResult) -> Explanation:
     answer += [each.sentence for each in knocked]
     return Explanation(
         ident=f"setup.{setup.number}",
-        title=f"Set-up {setup.number} ({setup.name}): beam {both(setup.height, unit)} above {datum}",
+        title=f"Set-up {setup.number} ({setup.name}): beam {above(setup.height, unit, datum)}",
         answer=tuple(answer),
         formula="down = beam + slope × (x − where the laser stood) − height of the point, all shots at once",
         given=(
@@ -188,7 +188,7 @@ def _mark(case: Case, ident: str, level: Level) -> Explanation:
     answer = "Heights count from here." if datum else f"Its height counts from {case.plan.survey.datum}."
     return Explanation(
         ident=ident,
-        title=f"{level.name}: {both(level.z, unit)} above {case.plan.survey.datum}",
+        title=f"{level.name}: {above(level.z, unit, case.plan.survey.datum)}",
         answer=(answer,),
         formula="height = beam − down, over all set-ups that shot it",
         given=(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from sillwright.explain.model import Case, Entry, Explanation, Given, Index
-from sillwright.explain.words import both, exact, tape
+from sillwright.explain.words import above, both, exact, tape
 from sillwright.lengths import Unit, to_unit
 from sillwright.plan import Plan
 from sillwright.setting.model import Edge, Line, Option, Pad, PlanedRun, RowPlan, Term, Trim
@@ -127,7 +127,7 @@ def _line(case: Case, row: RowPlan, line: Line) -> Explanation:
     high, datum = row.high_point, case.plan.survey.datum
     return Explanation(
         ident=line.id,
-        title=f"Level line of {', '.join(line.openings)}: {both(line.z, unit)} above {datum}",
+        title=f"Level line of {', '.join(line.openings)}: {above(line.z, unit, datum)}",
         answer=tuple(answer),
         formula="the line with the least sum of (how many × minutes each) that keeps every demand",
         given=(

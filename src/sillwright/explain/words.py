@@ -35,6 +35,11 @@ def both(length: float, unit: Unit, *, sd: float | None = None) -> str:
     return decimals if unit == "mm" else f"{tape(length, unit)} ({decimals})"
 
 
+def above(height: float, unit: Unit, datum: str) -> str:
+    """Return a height [in] as on a tape, above the datum or below it."""
+    return f"{tape(abs(height), unit)} {'below' if height < 0 else 'above'} {datum}"
+
+
 def slope(mm_per_m: float, unit: Unit, *, sd: float | None = None) -> str:
     """Return a beam's slope as its maker states it, and over a length a carpenter thinks in."""
     spread = "" if sd is None else f" ± {TWO_SIDED_95 * sd:.2f}"
