@@ -110,6 +110,27 @@ def test_a_reading_that_is_set_aside_says_so_and_leads_to_the_suspicion() -> Non
     assert _given(explanation)["place in the job file"] == "opening[0].width.middle"
 
 
+def test_a_shot_beside_a_knock_is_not_blamed() -> None:
+    planned = a_plan()
+    knock = dataclasses.replace(planned.survey.disturbed[0], set_aside=("setup1.3",))
+    survey = dataclasses.replace(planned.survey, disturbed=(knock,))
+    explanation = explain(a_job(), dataclasses.replace(planned, survey=survey), "setup1.3")
+    assert explanation.answer[0].startswith("The laser was knocked just before it or just after")
+    assert explanation.see == ("disturbed.1",)
+
+
+def test_a_lean_is_told_by_the_foot_or_by_the_metre() -> None:
+    """1 in in 12 in is 1000 / 12 mm in a metre."""
+    planned = a_plan()
+    assert planned.survey.plane is not None
+    plane = dataclasses.replace(planned.survey.plane, lean_in_per_ft=1.0, lean_sd=0.0)
+    survey = dataclasses.replace(planned.survey, plane=plane)
+    planned = dataclasses.replace(planned, survey=survey)
+    assert _given(explain(a_job(), planned, "plane"))["lean"].startswith("1.000 ± 0.000 in in each foot")
+    metric = dataclasses.replace(planned, units="mm")
+    assert _given(explain(a_job(), metric, "plane"))["lean"].startswith("83.3 ± 0.0 mm in each metre")
+
+
 def test_a_reading_that_nothing_checks_says_so() -> None:
     planned = a_plan()
     lone = dataclasses.replace(planned.survey.readings[0], redundancy=0.0, w=None, detectable=None)

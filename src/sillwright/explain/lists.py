@@ -7,6 +7,7 @@ from functools import partial
 from sillwright.explain.model import Case, Entry, Explanation, Given, Index
 from sillwright.explain.words import both, exact, tape
 from sillwright.findings import Finding
+from sillwright.lengths import Unit, from_unit
 from sillwright.setting.model import Act, Conflict, Cut, Reshoot, ReshotPad, StockUse
 from sillwright.survey.model import WallPlane
 
@@ -102,17 +103,24 @@ def _stock(case: Case, ident: str, use: StockUse) -> Explanation:
 
 def _plane(case: Case, plane: WallPlane) -> Explanation:
     unit = case.plan.units
+    lean = _lean(plane.lean_in_per_ft, unit, sd=plane.lean_sd)
     return Explanation(
         ident="plane",
-        title=f"The wall leans {both(plane.lean_in_per_ft, unit)} into the house in each foot of height",
+        title=f"The wall leans into the house by {_lean(plane.lean_in_per_ft, unit)}",
         answer=("Negative: it leans out. Twist is the lean at the right end less that at the left end.",),
         formula="mean over all jacks of (how far the top stands in − how far the bottom does) / height",
-        given=(
-            Given(name="lean in each foot", value=exact(plane.lean_in_per_ft, unit, sd=plane.lean_sd)),
-            Given(name="twist in each foot", value=exact(plane.twist, unit)),
-        ),
+        given=(Given(name="lean", value=lean), Given(name="twist", value=_lean(plane.twist, unit))),
         source="weighted least squares over all readings of the job; docs/method.md",
     )
+
+
+def _lean(inches_per_foot: float, unit: Unit, *, sd: float | None = None) -> str:
+    """Return a lean as a carpenter of that unit says it: inches in a foot, millimetres in a metre."""
+    if unit == "in":
+        return f"{exact(inches_per_foot, unit, sd=sd)} in each foot of height"
+    feet_in_a_metre = from_unit(1000.0, "mm") / 12.0
+    wide = None if sd is None else sd * feet_in_a_metre
+    return f"{exact(inches_per_foot * feet_in_a_metre, unit, sd=wide)} in each metre of height"
 
 
 def _reshoot_entries(case: Case, reshoot: Reshoot) -> Index:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from sillwright.explain.model import Case, Entry, Explanation, Given, Index
-from sillwright.explain.words import above, both, exact, slope
+from sillwright.explain.words import TWO_SIDED_95, above, both, exact, slope
 from sillwright.survey.model import (
     Disturbed,
     LaserCheck,
@@ -45,32 +45,45 @@ def reading_entries(case: Case) -> Index:
     return index
 
 
+_USE = {
+    "used": "It agrees with the others and is used as read.",
+    "doubtful": "It may be wrong; it is kept, but counts for less than the others.",
+    "set aside": "It contradicts the others and is not used.",
+}
+
+
+def _trust(case: Case, reading: ReadingResult) -> tuple[str, ...]:
+    """Return what is made of a reading, and what error in it would show."""
+    knocks = [each for each in case.plan.survey.disturbed if reading.id in each.set_aside]
+    if knocks:
+        return ("The laser was knocked just before it or just after; which is not known, so it is not used.",)
+    if reading.status == "set aside":
+        return (_USE[reading.status],)
+    if reading.detectable is None:
+        return _USE[reading.status], "Nothing checks it: an error in it would not show. Read it twice."
+    least = both(reading.detectable, case.plan.units)
+    return _USE[reading.status], f"An error of {least} or more in it would show."
+
+
+def _leads_to(case: Case, reading: ReadingResult) -> tuple[str, ...]:
+    survey = case.plan.survey
+    suspects = [s.id for s in survey.suspects if reading.id in (s.reading, *s.cannot_tell_from)]
+    knocks = [d.id for d in survey.disturbed if reading.id in (*d.set_aside, *d.also_explained_by)]
+    return *suspects, *knocks
+
+
 def _reading(case: Case, reading: ReadingResult) -> Explanation:
     unit = case.plan.units
-    used = {
-        "used": "It agrees with the others and is used as read.",
-        "doubtful": "It may be wrong; it is kept, but counts for less than the others.",
-        "set aside": "It contradicts the others and is not used.",
-    }
     checked = [Given(name="redundancy r, share of an error that shows", value=f"{reading.redundancy:.2f}")]
-    if reading.w is None or reading.detectable is None:
-        answer = (used[reading.status], "Nothing checks it: an error in it would not show. Read it twice.")
-    else:
-        answer = (
-            used[reading.status],
-            f"An error of {both(reading.detectable, unit)} or more in it would show.",
-        )
+    if reading.w is not None:
         checked += [
             Given(name="w = v / (sd √r)", value=f"{reading.w:.2f}"),
             Given(name="limit of |w|", value=f"{case.plan.survey.critical_w:.2f}"),
         ]
-    suspects = tuple(
-        s.id for s in case.plan.survey.suspects if reading.id in (s.reading, *s.cannot_tell_from)
-    )
     return Explanation(
         ident=reading.id,
         title=f"{reading.label}: read {both(reading.observed, unit)}",
-        answer=answer,
+        answer=_trust(case, reading),
         formula="v = adjusted − read;  w = v / (sd √r);  least error that shows = 4.13 sd / √r",
         given=(
             Given(name="place in the job file", value=reading.path),
@@ -80,7 +93,7 @@ def _reading(case: Case, reading: ReadingResult) -> Explanation:
             *checked,
         ),
         source=f"{ADJUSTMENT}; {SNOOPING}; 4.13 for alpha 0.001 and power 0.80",
-        see=suspects,
+        see=_leads_to(case, reading),
     )
 
 
@@ -207,8 +220,8 @@ def _next(case: Case, ident: str, future: NextReading) -> Explanation:
         answer=(f"The decision: {future.decision}. It takes {share} of the uncertainty away.",),
         formula="reduction = 1 − sd with it / sd now",
         given=(
-            Given(name="uncertainty now", value=f"± {exact(1.96 * future.sd_now, unit)}"),
-            Given(name="with this reading", value=f"± {exact(1.96 * future.sd_then, unit)}"),
+            Given(name="uncertainty now", value=f"± {exact(TWO_SIDED_95 * future.sd_now, unit)}"),
+            Given(name="with this reading", value=f"± {exact(TWO_SIDED_95 * future.sd_then, unit)}"),
         ),
         source=f"{GUM}; the reading is added to the adjustment with the usual standard deviation of its kind",
     )

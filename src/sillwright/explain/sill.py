@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from sillwright.explain.model import Case, Entry, Explanation, Given, Index
-from sillwright.explain.words import above, both, exact, tape
+from sillwright.explain.words import TWO_SIDED_95, above, both, exact, tape
 from sillwright.lengths import Unit, to_unit
 from sillwright.plan import Plan
 from sillwright.setting.model import Edge, Line, Option, Pad, PlanedRun, RowPlan, Term, Trim
@@ -203,7 +203,7 @@ def _pad(case: Case, pad: Pad) -> Explanation:
         given += _edge_sum(case, pad, "inner", pad.back, pad.back_miss)
     tolerance = exact(case.job.tolerances.pad, unit)
     given += [
-        Given(name="top of the pad, ±", value=f"± {exact(1.96 * pad.sd, unit)}"),
+        Given(name="top of the pad, ±", value=f"± {exact(TWO_SIDED_95 * pad.sd, unit)}"),
         Given(name="allowed off the line", value=f"{tolerance} (tolerances.pad of the job file)"),
     ]
     return Explanation(
