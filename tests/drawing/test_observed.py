@@ -1,10 +1,10 @@
 from __future__ import annotations
 
 import pytest
+from tests.packet.plan_fixture import example, invented_plan
 
 from sillwright.drawing.observed import height_at, plotted
 from sillwright.survey.model import Station
-from tests.packet.plan_fixture import example, invented_plan
 
 
 def station(at: float, value: float) -> Station:

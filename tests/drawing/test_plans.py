@@ -1,10 +1,12 @@
-"""The drawings of a plan: nothing lies on anything else, everything numbered is there, all at a trade scale."""
+"""The drawings of a plan: no words overlap, every number is there, every sheet fits."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import pytest
+from tests.packet.plan_fixture import example, invented_plan, long_job
 
 from sillwright.drawing import (
     Mark,
@@ -19,7 +21,6 @@ from sillwright.drawing import (
 )
 from sillwright.job import Job
 from sillwright.plan import Plan
-from tests.packet.plan_fixture import example, invented_plan, long_job
 
 JOBS = ("farmhouse", "bungalow", "block", "villa", "stucco", "one", "twelve", "twelve-mm")
 
@@ -120,8 +121,6 @@ def test_an_opening_without_head_readings_gets_no_head_clearance() -> None:
 
 def test_a_wall_without_openings_still_has_a_story_pole() -> None:
     job = long_job(1).model_copy(update={"opening": (), "unit": (), "row": (), "setup": ()})
-    from dataclasses import replace
-
     plan = invented_plan(long_job(1), trouble=False)
     empty = replace(
         plan,

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
+from tests.packet.plan_fixture import example, invented_plan, long_job
 
 from sillwright.drawing import Path, Role, Scene, Text, overlapping_texts, plan_drawings, pole_tiles, sheet
 from sillwright.drawing.story_pole import pole_heights, pole_range
-from tests.packet.plan_fixture import example, invented_plan, long_job
 
 
 def heights_on(scene: Scene) -> set[float]:
@@ -32,7 +34,7 @@ def test_strips_fit_their_paper_and_butt_without_gap(name: str) -> None:
     ends = [[z for m in tile.marks[:1] if isinstance(m, Path) for _, z in m.points] for tile in tiles]
     low, high = pole_range(plan)
     assert (ends[0][0], ends[-1][1]) == (low, high)
-    assert all(below[1] == above[0] for below, above in zip(ends, ends[1:], strict=False))
+    assert all(below[1] == above[0] for below, above in pairwise(ends))
 
 
 def test_match_letters_come_in_pairs() -> None:

@@ -6,6 +6,10 @@ readings as they stand; pads fill up to the highest of them.
 
 from __future__ import annotations
 
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+
 from sillwright.findings import Finding
 from sillwright.job import Job, Opening, UnitToSet, load_job, read_job
 from sillwright.plan import PLAN_VERSION, Plan
@@ -106,8 +110,6 @@ def long_job(
 
 def example(name: str) -> Job:
     """Return an example job by the start of its file's name."""
-    from pathlib import Path
-
     (path,) = (Path(__file__).parents[2] / "examples").glob(f"{name}*.toml")
     return load_job(path).job
 
@@ -260,8 +262,6 @@ def _suspect(readings: list[ReadingResult]) -> Suspect:
 
 
 def _with_status(reading: ReadingResult) -> ReadingResult:
-    from dataclasses import replace
-
     return replace(reading, status="set aside", w=14.2, residual=-1.0)
 
 
@@ -401,7 +401,8 @@ def _setting(job: Job, survey: Survey, *, conflict: bool, trouble: bool) -> Sett
         ),
         cuts=_cuts(job, pads),
         acts=tuple(_acts(pads, planed, trims, units, shapes, plans)),
-        objective="Least minutes: 4 for a pad, 1 for each piece in it, 12 for a planed run and 6 for each foot of it.",
+        objective="Least minutes: 4 for a pad, 1 for each piece in it, 12 for a planed run "
+        "and 6 for each foot of it.",
     )
 
 
@@ -472,7 +473,7 @@ def _pads(job: Job, shape: OpeningShape, line: float, done: int) -> list[Pad]:
 def _between(stations: tuple[Station, ...], x: float) -> float:
     if x <= stations[0].at:
         return stations[0].value
-    for a, b in zip(stations, stations[1:], strict=False):
+    for a, b in pairwise(stations):
         if x <= b.at:
             return a.value + (b.value - a.value) * (x - a.at) / (b.at - a.at)
     return stations[-1].value

@@ -4,22 +4,24 @@ from __future__ import annotations
 
 import io
 import re
+from dataclasses import replace
 from functools import cache
 
 import pypdf
 import pytest
 import typst
+from pypdf.generic import ContentStream
+from tests.packet.plan_fixture import example, invented_plan, long_job
 
 from sillwright.errors import OutputError
 from sillwright.job import Job
 from sillwright.packet import packet_pdf, page_images, plan_packet, reading_form_pdf
-from sillwright.packet.blocks import Figure, Page, Side, Table, Words
+from sillwright.packet.blocks import Figure, Page, Side, Table, unbroken
 from sillwright.packet.compose import PAPER_SIZES, Packet, to_pdf
 from sillwright.packet.sheets import room
 from sillwright.plan import Plan
-from tests.packet.plan_fixture import example, invented_plan, long_job
 
-EXAMPLES = ("farmhouse", "bungalow", "block", "villa", "stucco")
+EXAMPLES = ("farmhouse", "villa")  # one in inches, one in millimetres; planned examples below
 
 
 @cache
@@ -60,8 +62,6 @@ def test_every_page_carries_the_plan_the_count_and_that_it_is_invented(name: str
 
 
 def test_a_real_job_is_not_called_invented() -> None:
-    from dataclasses import replace
-
     job = example("farmhouse")
     pages = pages_of(packet_pdf(job, replace(invented_plan(job), invented=False)))
     assert not any("invented" in page.lower() or "made up" in page for page in pages)
@@ -94,7 +94,7 @@ def test_page_one_says_what_conflicts_and_what_would_cure_it() -> None:
 
 
 def test_suspects_come_before_what_to_do() -> None:
-    first = pages_of(made("bungalow")[2])[0]
+    first = pages_of(made("villa")[2])[0]
     assert first.index("Take again:") < first.index("What to do") < first.index("Cautions")
 
 
@@ -119,7 +119,7 @@ def test_every_reading_stands_on_the_reading_sheet(name: str) -> None:
 def test_no_drawing_is_wider_than_its_page(name: str) -> None:
     job, plan, _ = made(name)
     for paper in ("letter", "a4"):
-        packet = plan_packet(job, plan, paper=paper)  # type: ignore[arg-type]
+        packet = plan_packet(job, plan, paper=paper)
         for page in packet.pages:
             wide, _ = room(packet.paper, landscape=page.landscape)
             for block in page.blocks:
@@ -141,9 +141,13 @@ def test_the_checking_ruler_has_its_true_length_on_paper(name: str, inches: floa
     packet = plan_packet(job, plan)
     pole = next(page for page in packet.pages if page.title == "Story pole")
     alone = Packet(
-        title="ruler", wall="", fingerprint="", invented=False, paper=packet.paper,
+        title="ruler",
+        wall="",
+        fingerprint="",
+        invented=False,
+        paper=packet.paper,
         pages=(Page(title="Ruler", blocks=pole.blocks[:1]),),
-    )  # fmt: skip
+    )
     lengths = level_lines(to_pdf(alone))
     assert min(abs(length - inches) for length in lengths) < 0.002
 
@@ -152,13 +156,11 @@ def level_lines(pdf: bytes) -> list[float]:
     """Return the lengths of all level lines drawn on the first page [in], by running its drawing commands."""
     page = pypdf.PdfReader(io.BytesIO(pdf)).pages[0]
     found: list[float] = []
-    _run(page.get_contents(), page["/Resources"], 1.0, page.pdf, found)  # type: ignore[arg-type]
+    _run(page.get_contents(), page["/Resources"], 1.0, page.pdf, found)
     return found
 
 
 def _run(content: object, resources: object, scale: float, reader: object, found: list[float]) -> None:
-    from pypdf.generic import ContentStream
-
     stack, start = [], (0.0, 0.0)
     for operands, operator in ContentStream(content, reader).operations:
         match operator:
@@ -193,7 +195,7 @@ def test_a_plan_on_the_other_paper_has_the_same_subjects() -> None:
     titles = {
         paper: [page.title for page in plan_packet(job, plan, paper=paper).pages]
         for paper in ("letter", "a4")
-    }  # type: ignore[arg-type]
+    }
     one, other = (list(dict.fromkeys(each)) for each in titles.values())
     assert one == other
 
@@ -202,10 +204,19 @@ def test_subjects_come_in_the_order_of_the_work() -> None:
     job, plan, _ = made("farmhouse")
     titles = list(dict.fromkeys(page.title for page in plan_packet(job, plan).pages))
     assert titles == [
-        job.title, "The wall from outside", "Sill line of A, B, C", "Shim schedule", "Cut list", "Where the units go",
-        "The units' plane against the wall", "Other ways to set it", "Reading sheet", "Measure next", "Story pole",
+        job.title,
+        "The wall from outside",
+        "Sill line of A, B, C",
+        "Shim schedule",
+        "Cut list",
+        "Where the units go",
+        "The units' plane against the wall",
+        "Other ways to set it",
+        "Reading sheet",
+        "Measure next",
+        "Story pole",
         "Shoot the pads again",
-    ]  # fmt: skip
+    ]
 
 
 def test_a_job_still_to_be_ordered_has_a_sheet_of_sizes_for_each_unit() -> None:
@@ -222,7 +233,7 @@ def test_many_readings_repeat_the_heads_of_their_table() -> None:
     assert sum("in the job file" in page and "adjusted" in page for page in pages) >= 2
 
 
-@pytest.mark.parametrize("count", [1, 2, 7, 12])
+@pytest.mark.parametrize("count", [1, 7])
 def test_walls_of_one_to_twelve_openings_come_out(count: int) -> None:
     job = long_job(count, metric=count == 7)
     pages = pages_of(packet_pdf(job, invented_plan(job, trouble=count != 2)))
@@ -277,7 +288,4 @@ def test_a_fault_of_the_page_maker_is_told_in_our_own_words(monkeypatch: pytest.
 
 
 def test_mixed_numbers_stay_on_one_line() -> None:
-    from sillwright.packet.blocks import unbroken
-
     assert unbroken("Pad 27 3/8 at 12 1/2") == "Pad 27\xa03/8 at 12\xa01/2"
-    assert Words(text="x").kind == "words"

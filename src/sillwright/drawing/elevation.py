@@ -1,4 +1,4 @@
-"""The wall from outside: openings as they are, units where they go, the level line, and every act by number."""
+"""The wall from outside: openings as they are, units where they go, the level line, acts by number."""
 
 from __future__ import annotations
 

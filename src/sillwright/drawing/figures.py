@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from sillwright.lengths import Unit, from_unit, show, to_unit
 
 SD_TO_95 = 1.96
-"""Standard normal quantile of 0.975: two-sided 95 %. Source: NIST/SEMATECH e-Handbook, 1.3.6.7.1 (from memory)."""
+"""Standard normal quantile of 0.975, two-sided 95 %. NIST/SEMATECH e-Handbook 1.3.6.7.1 (from memory)."""
 _PLACE: dict[Unit, float] = {"in": 1 / 16, "mm": 1.0}
 _FINE: dict[Unit, float] = {"in": 1 / 32, "mm": 0.5}
 _SPREAD: dict[Unit, float] = {"in": 1 / 32, "mm": 0.1}

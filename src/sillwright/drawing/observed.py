@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 
 from sillwright.job import Job
 from sillwright.plan import Plan
@@ -58,7 +59,7 @@ def sill_of(shape: OpeningShape, *, outer: bool) -> tuple[Station, ...]:
 
 def height_at(stations: tuple[Station, ...], x: float) -> float:
     """Return the height of a drawn line at x, level beyond its ends."""
-    for one, other in zip(stations, stations[1:], strict=False):
+    for one, other in pairwise(stations):
         if one.at <= x <= other.at and other.at > one.at:
             return one.value + (other.value - one.value) * (x - one.at) / (other.at - one.at)
     return stations[0].value if x < stations[0].at else stations[-1].value

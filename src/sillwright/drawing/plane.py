@@ -32,8 +32,11 @@ def wall_plane(plan: Plan, opening: str, *, width: float = 6.6, height: float = 
         return None
     return at_largest(
         lambda scale: _scene(plan, unit, shape, scale),
-        span=(unit.right - unit.left, unit.top - unit.bottom), width=width, height=height, metric=plan.units == "mm",
-    )  # fmt: skip
+        span=(unit.right - unit.left, unit.top - unit.bottom),
+        width=width,
+        height=height,
+        metric=plan.units == "mm",
+    )
 
 
 def _scene(plan: Plan, unit: UnitPosition, shape: OpeningShape, scale: float) -> Scene:
@@ -95,9 +98,18 @@ def _corner(unit: UnitPosition, corner: Corner, figures: Figures) -> list[AnyIte
     aside = -0.14 if left else 0.14
     anchor = Anchor.E if left else Anchor.W
     return [
-        Text(at, words, anchor=anchor, nudge=(aside, first - 0.17 * row), size=TYPE, bold=row == 0, role=role, ref=unit.id)
+        Text(
+            at,
+            words,
+            anchor=anchor,
+            nudge=(aside, first - 0.17 * row),
+            size=TYPE,
+            bold=row == 0,
+            role=role,
+            ref=unit.id,
+        )
         for row, (words, role) in enumerate(((fur, Role.CRAYON), (extension, Role.NOTE)))
-    ]  # fmt: skip
+    ]
 
 
 def _section(
@@ -123,8 +135,8 @@ def _section(
         Text((x0, high), "plumb", anchor=Anchor.S, nudge=(0, 0.04), size=0.1, role=Role.CHALK),
     ]
     side = "left" if left else "right"
-    packing = {corner.corner: corner.fur_out for corner in unit.corners}
-    ends = [(packing.get(f"{end}_{side}"), z) for end, z in (("bottom", unit.bottom), ("top", unit.top))]  # type: ignore[call-overload]
+    packing: dict[str, float | None] = {corner.corner: corner.fur_out for corner in unit.corners}
+    ends = [(packing.get(f"{end}_{side}"), z) for end, z in (("bottom", unit.bottom), ("top", unit.top))]
     points = [
         (x0 + (height_at(tuple(stations), z - foot) - base - fur) * stretch, z)
         for fur, z in ends

@@ -97,8 +97,11 @@ def sill_line(
     span = max(s.right for s in shapes) - min(s.left for s in shapes)
     return at_largest(
         lambda scale: _stretched(_strip(job, plan, row, shapes, scale)),
-        span=(span, 0.0), width=width, height=_HEIGHT, metric=plan.units == "mm",
-    )  # fmt: skip
+        span=(span, 0.0),
+        width=width,
+        height=_HEIGHT,
+        metric=plan.units == "mm",
+    )
 
 
 def _stretched(strip: _Strip) -> Scene:

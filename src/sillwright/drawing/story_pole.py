@@ -1,4 +1,4 @@
-"""The story pole: a stick with every height of the wall at full size, whole or in tiles for a small printer."""
+"""The story pole: a stick with every height of the wall at full size, whole or in strips to print."""
 
 from __future__ import annotations
 
@@ -101,11 +101,14 @@ def pole_tiles(plan: Plan, *, tall: float) -> tuple[Scene, ...]:
     count = max(1, math.ceil((high - low) / each - 1e-9))
     return tuple(
         _scene(
-            plan, low + n * each, min(high, low + (n + 1) * each), title=f"Story pole, strip {n + 1} of {count}",
+            plan,
+            low + n * each,
+            min(high, low + (n + 1) * each),
+            title=f"Story pole, strip {n + 1} of {count}",
             joins=(_letter(n - 1) if n else "", _letter(n) if n + 1 < count else ""),
         )
         for n in range(count)
-    )  # fmt: skip
+    )
 
 
 def _letter(number: int) -> str:
@@ -122,7 +125,8 @@ def _scene(plan: Plan, low: float, high: float, *, title: str, joins: tuple[str,
     ]
     for z, letter, above in ((low, joins[0], False), (high, joins[1], True)):
         marks += _join(z, letter, above=above)
-    alt = f"{title}: heights from {figures.place(low)} to {figures.place(high)} {plan.units} above the datum, full size."
+    reach = f"{figures.place(low)} to {figures.place(high)} {plan.units}"
+    alt = f"{title}: heights from {reach} above the datum, full size."
     return Scene(
         tuple(marks), title=title, alt=alt, scale_x=1.0, scale_y=1.0, metric=plan.units == "mm", margin=0.06
     )
@@ -171,7 +175,14 @@ def _labels(plan: Plan, figures: Figures, low: float, high: float) -> list[AnyIt
             )
         )
         found.append(
-            Text(at, cut(height.name, _NAME, _SMALL), anchor=Anchor.NW, nudge=(0, -0.035), size=_SMALL, ref=height.ref)
+            Text(
+                at,
+                cut(height.name, _NAME, _SMALL),
+                anchor=Anchor.NW,
+                nudge=(0, -0.035),
+                size=_SMALL,
+                ref=height.ref,
+            )
         )
     return found
 

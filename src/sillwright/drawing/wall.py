@@ -1,4 +1,4 @@
-"""What the drawings of a wall share: which opening is where, which line it stands on, how far the wall runs."""
+"""What the drawings of a wall share: which opening is where, its line, and how far the wall runs."""
 
 from __future__ import annotations
 
@@ -63,9 +63,9 @@ def extent(plan: Plan) -> tuple[Span, Span]:
     near = marks_near(plan, (min(xs), max(xs)))
     xs += [mark.x for mark in near]
     zs += [mark.z for mark in near]
-    if 0.0 <= min(xs) <= max(max(xs) - min(xs), 48.0):
+    if 0.0 <= min(xs) <= max(48.0, max(xs) - min(xs)):
         xs.append(0.0)
-    return (min(xs), max(max(xs), min(xs) + 12.0)), (min(zs), max(max(zs), min(zs) + 12.0))
+    return (min(xs), max(*xs, min(xs) + 12.0)), (min(zs), max(*zs, min(zs) + 12.0))
 
 
 def marks_near(plan: Plan, x: Span) -> list[Level]:

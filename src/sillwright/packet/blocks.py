@@ -8,6 +8,11 @@ from typing import Any, Literal
 
 from sillwright.drawing import Scene, sheet, to_svg
 from sillwright.errors import OutputError
+from sillwright.findings import Severity
+
+StampWord = Literal["STOP", "FIX", "WATCH"]
+ColumnStyle = Literal["plain", "ring", "path", "strong", "write"]
+STAMPS: dict[Severity, StampWord] = {"stop": "STOP", "fix": "FIX", "watch": "WATCH"}
 
 _SVG_WIDTH = re.compile(r'<svg[^>]* width="([0-9.]+)in"')
 _MIXED = re.compile(r"(\d) (\d{1,2}/(?:2|4|8|16|32|64))\b")
@@ -34,7 +39,7 @@ class Heading:
 class Stamp:
     """A finding: a stamped word with its frame, what it says, what to do, where that comes from."""
 
-    word: Literal["STOP", "FIX", "WATCH"]
+    word: StampWord
     text: str
     more: tuple[str, ...] = ()
     source: str = ""
@@ -83,7 +88,7 @@ class Column:
     head: str
     align: Literal["left", "right", "center"] = "left"
     width: float = 0
-    style: Literal["plain", "ring", "path", "strong", "write"] = "plain"
+    style: ColumnStyle = "plain"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -27,17 +27,26 @@ def option_page(sheets: Sheets) -> Page | None:
 
 def _options(sheets: Sheets, options: list[Option]) -> Table:
     columns = (
-        left("", style="strong"), left("what it is", width=1), right("minutes"), right("pads"), right("shims"),
-        right("planed"), right("line"),
-    )  # fmt: skip
+        left("", style="strong"),
+        left("what it is", width=1),
+        right("minutes"),
+        right("pads"),
+        right("shims"),
+        right("planed"),
+        right("line"),
+    )
     rows = tuple(
         (
-            "chosen" if option.chosen else "or", f"{sentence(option.kind)} {sentence(option.sentence)}",
-            f"{option.minutes:.0f}", str(option.pads), str(option.pieces), str(option.planed_runs),
+            "chosen" if option.chosen else "or",
+            f"{sentence(option.kind)} {sentence(option.sentence)}",
+            f"{option.minutes:.0f}",
+            str(option.pads),
+            str(option.pieces),
+            str(option.planed_runs),
             sheets.figures.fine(option.line),
         )
         for option in options
-    )  # fmt: skip
+    )
     chosen = frozenset(n for n, option in enumerate(options) if option.chosen)
     return Table(columns=columns, rows=rows, marked=chosen)
 
@@ -88,21 +97,28 @@ def _order_page(sheets: Sheets, order: OrderSize) -> Page:
         best = [_same(size, order.largest) for size in order.offered]
         rows = tuple(
             (
-                figures.place(size.width), figures.place(size.height), chance(size.probability),
+                figures.place(size.width),
+                figures.place(size.height),
+                chance(size.probability),
                 f"largest that fits with {chance(order.wanted_probability)}" if largest else "",
             )
             for size, largest in zip(order.offered, best, strict=True)
-        )  # fmt: skip
+        )
         marked = frozenset(n for n, largest in enumerate(best) if largest)
         blocks += [Heading(text="Sizes on offer"), Table(columns=columns, rows=rows, marked=marked)]
     if order.smallest_tape is not None:
         text = (
-            f"Smallest taped width and height less the clearances: {figures.size(*order.smallest_tape)}. To compare only: it "
-            "knows nothing of crossed legs, a parallelogram, bows between the heights taped, or sill crown against head sag."
+            "Smallest taped width and height less the clearances: "
+            f"{figures.size(*order.smallest_tape)}. To compare only: it "
+            "knows nothing of crossed legs, a parallelogram, bows between the heights taped, or "
+            "sill crown against head sag."
         )
         blocks += [Heading(text="Not the answer"), Words(text=text)]
     if order.largest is None:
-        text = f"No size on offer fits with {chance(order.wanted_probability)}, or the readings do not settle it."
+        text = (
+            f"No size on offer fits with {chance(order.wanted_probability)}, or the "
+            "readings do not settle it."
+        )
         blocks.insert(0, Words(text=text, style="strong"))
     return Page(
         title=f"What size to order for {order.opening}", subtitle=sheets.units_note, blocks=tuple(blocks)

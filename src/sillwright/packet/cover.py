@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sillwright.drawing import chance
-from sillwright.packet.blocks import Block, Heading, Page, Stamp, Step, Steps, Words
+from sillwright.packet.blocks import STAMPS, Block, Heading, Page, Stamp, StampWord, Step, Steps, Words
 from sillwright.packet.sheets import Sheets, count, listed, sentence
 from sillwright.setting.model import Conflict
 from sillwright.survey.model import Disturbed, Suspect
@@ -60,12 +60,14 @@ def _suspect(sheets: Sheets, suspect: Suspect) -> Stamp:
     size = f"{figures.fine(abs(suspect.error))} {'too much' if suspect.error > 0 else 'too little'}"
     would = f"{figures.fine(suspect.would_be)} {figures.band(suspect.would_be_sd)}"
     more = [
-        f"Read {figures.fine(suspect.observed)}: probably {size}; it would be {would}. In the job file: {suspect.path}.",
+        f"Read {figures.fine(suspect.observed)}: probably {size}; it would be {would}. In "
+        f"the job file: {suspect.path}.",
         sentence(suspect.sentence),
     ]
     if suspect.cannot_tell_from:
         more.append(
-            f"Cannot be told apart from: {'; '.join(_named(sheets, one) for one in suspect.cannot_tell_from)}."
+            "Cannot be told apart from: "
+            f"{'; '.join(_named(sheets, one) for one in suspect.cannot_tell_from)}."
         )
     if suspect.against_assumption:
         more.append("Only what is assumed of old framing speaks against it: the framing may really be so.")
@@ -93,16 +95,17 @@ def _disturbed(sheets: Sheets, knock: Disturbed) -> Stamp:
     ]
     if knock.also_explained_by:
         more.append(
-            f"Would be explained as well by: {'; '.join(_named(sheets, one) for one in knock.also_explained_by)}."
+            "Would be explained as well by: "
+            f"{'; '.join(_named(sheets, one) for one in knock.also_explained_by)}."
         )
     done = "its later shots were corrected" if knock.action == "corrected" else "its series was refused"
-    word = "FIX" if knock.action == "corrected" else "STOP"
+    word: StampWord = "FIX" if knock.action == "corrected" else "STOP"
     return Stamp(
         word=word,
         text=f"Laser knocked: set-up {knock.setup}, {knock.name} ({done})",
         more=tuple(more),
         source=_source(sheets, knock.id),
-    )  # type: ignore[arg-type]
+    )
 
 
 def _conflict(sheets: Sheets, conflict: Conflict) -> Stamp:
@@ -134,7 +137,10 @@ def _readings_line(sheets: Sheets) -> str:
     survey = sheets.plan.survey
     bad = len(survey.suspects) + len(survey.disturbed)
     if bad:
-        return f"Take again what is stamped above ({count(bad, 'place')}), type it in and print this packet anew."
+        return (
+            f"Take again what is stamped above ({count(bad, 'place')}), type it in "
+            "and print this packet anew."
+        )
     if not survey.readings:
         return "Take the readings: nothing was read yet."
     unchecked = sum(reading.redundancy < 0.01 for reading in survey.readings)
@@ -184,8 +190,10 @@ def _findings(sheets: Sheets) -> list[Block]:
     """Return findings that are not told above already, worst first."""
     plan = sheets.plan
     survey, conflicts = plan.survey, plan.setting.conflicts
-    told = {f"finding.{one.id}" for one in (*survey.suspects, *survey.disturbed, *conflicts)}
-    told |= {f"finding.{laser.id}" for laser in survey.lasers if laser.verdict == "out of true"}
+    ids = [suspect.id for suspect in survey.suspects] + [knock.id for knock in survey.disturbed]
+    ids += [conflict.id for conflict in conflicts]
+    ids += [laser.id for laser in survey.lasers if laser.verdict == "out of true"]
+    told = {f"finding.{ident}" for ident in ids}
     names = {shape.name for shape in survey.openings}
     found: list[Block] = []
     for finding in plan.findings:
@@ -195,13 +203,12 @@ def _findings(sheets: Sheets) -> list[Block]:
             f"{finding.place}: " if finding.place in names and finding.place not in finding.message else ""
         )
         source = f"Source: {finding.source}" if finding.source else ""
-        word = finding.severity.upper()
         found.append(
             Stamp(
-                word=word,
+                word=STAMPS[finding.severity],
                 text=f"{place}{sentence(finding.message)}",
                 more=(sentence(finding.advice),),
                 source=source,
-            )  # type: ignore[arg-type]
+            )
         )
     return found

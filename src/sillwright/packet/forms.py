@@ -24,24 +24,42 @@ def reshoot_page(sheets: Sheets) -> Page | None:
         return None
     figures = sheets.figures
     columns = (
-        ring("pad"), left("opening", style="strong"), right("from mark"), right("front"), right("back"),
-        _blank("down, front edge"), _blank("down, back edge"), _blank("note", 0.8),
-    )  # fmt: skip
+        ring("pad"),
+        left("opening", style="strong"),
+        right("from mark"),
+        right("front"),
+        right("back"),
+        _blank("down, front edge"),
+        _blank("down, back edge"),
+        _blank("note", 0.8),
+    )
     rows = tuple(
         (
-            str(pad.number), pad.opening, figures.place(pad.x), figures.fine(pad.front),
-            "–" if pad.back is None else figures.fine(pad.back), "", "", "",
+            str(pad.number),
+            pad.opening,
+            figures.place(pad.x),
+            figures.fine(pad.front),
+            "–" if pad.back is None else figures.fine(pad.back),
+            "",
+            "",
+            "",
         )
         for pad in sorted(pads, key=lambda pad: pad.number)
-    )  # fmt: skip
+    )
     names = [mark.name for mark in sheets.plan.survey.marks] or [sheets.plan.survey.datum]
     marks = Table(
-        columns=(left("mark", style="strong"), _blank("down, before the pads"), _blank("down, after the pads")),
-        rows=tuple((name, "", "") for name in names), pad=6.5,
-    )  # fmt: skip
+        columns=(
+            left("mark", style="strong"),
+            _blank("down, before the pads"),
+            _blank("down, after the pads"),
+        ),
+        rows=tuple((name, "", "") for name in names),
+        pad=6.5,
+    )
     blocks: list[Block] = [
         Words(
-            text="Shoot the marks, then every pad's top, then the marks again. Write what the tape says; change nothing."
+            text="Shoot the marks, then every pad's top, then the marks again. Write what the "
+            "tape says; change nothing."
         ),
         Heading(text="Laser set-up at ________ from the wall mark, turned round: yes / no"),
         marks,
@@ -63,25 +81,38 @@ def _where(units: Unit, paper: Paper) -> Page:
         columns=(left("at", style="strong"), left("read", width=1)), rows=tuple(READING_PLACES), size=9, pad=3
     )
     blocks: tuple[Block, ...] = (
-        centred(reading_form(), paper), legend,
-        Words(text="Seen from outside. Say strong or shy where the edge lies off a mark. A second person reading doubtful places costs a minute."),
-    )  # fmt: skip
+        centred(reading_form(), paper),
+        legend,
+        Words(
+            text="Seen from outside. Say strong or shy where the edge lies off a mark. A second "
+            "person reading doubtful places costs a minute."
+        ),
+    )
     return Page(title="Where to read", subtitle=f"Write {UNIT_WORDS[units]}.", blocks=blocks)
 
 
 def _laser(job: Job | None, units: Unit) -> Page:
     marks = [mark.name for mark in job.mark] if job is not None else []
     first = [("", f"mark {name}", "", "", "") for name in marks or ["____", "____"]]
-    rows = tuple((*first, *[("", "", "", "", "")] * (_LASER_ROWS - 2 * len(first)), *first))
+    rows = (*first, *[("", "", "", "", "")] * (_LASER_ROWS - 2 * len(first)), *first)
     columns = (
-        _blank("time", 0.4), _blank("mark, or sill / head of opening", 1.6), _blank("x from the wall mark"),
-        _blank("front / back", 0.7), _blank("down from the beam"),
-    )  # fmt: skip
+        _blank("time", 0.4),
+        _blank("mark, or sill / head of opening", 1.6),
+        _blank("x from the wall mark"),
+        _blank("front / back", 0.7),
+        _blank("down from the beam"),
+    )
     blocks: tuple[Block, ...] = (
-        Words(text="One sheet for each set-up. Shoot the marks first and last; write shots in the order you take them: a knock shows only there."),
-        Heading(text="Set-up ______   laser ____________   stands at ________ from the wall mark   turned: yes / no"),
+        Words(
+            text="One sheet for each set-up. Shoot the marks first and last; write shots in the "
+            "order you take them: a knock shows only there."
+        ),
+        Heading(
+            text="Set-up ______   laser ____________   stands at ________ from the "
+            "wall mark   turned: yes / no"
+        ),
         Table(columns=columns, rows=rows, pad=5.6),
-    )  # fmt: skip
+    )
     return Page(
         title="Laser sheet", subtitle=f"Write {UNIT_WORDS[units]}; above the beam is a minus.", blocks=blocks
     )
@@ -98,17 +129,30 @@ def _openings(names: list[str], units: Unit) -> Page:
 def _tapes() -> list[Block]:
     three = Table(
         columns=(left(""), _blank("bottom / left"), _blank("middle / centre"), _blank("top / right")),
-        rows=(("width, front", "", "", ""), ("height, front", "", "", ""), ("width, room side", "", "", ""), ("height, room side", "", "", "")),
+        rows=(
+            ("width, front", "", "", ""),
+            ("height, front", "", "", ""),
+            ("width, room side", "", "", ""),
+            ("height, room side", "", "", ""),
+        ),
         pad=5.4,
-    )  # fmt: skip
+    )
     rest = Table(
-        columns=(left(""), _blank("left"), _blank("right"), left(""), _blank("D1, T1 / T2"), _blank("D2, T3 / T4")),
+        columns=(
+            left(""),
+            _blank("left"),
+            _blank("right"),
+            left(""),
+            _blank("D1, T1 / T2"),
+            _blank("D2, T3 / T4"),
+        ),
         rows=(
             ("jack from wall mark (X)", "", "", "diagonals", "", ""),
             ("top leans right (P)", "", "", "thickness, top", "", ""),
             ("top leans in (P)", "", "", "thickness, bottom", "", ""),
             ("over height (P)", "", "", "string gap (S)", "", ""),
         ),
-        pad=5.4, size=9,
-    )  # fmt: skip
+        pad=5.4,
+        size=9,
+    )
     return [three, rest]

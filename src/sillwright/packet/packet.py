@@ -55,7 +55,7 @@ def plan_packet(job: Job, plan: Plan, *, paper: Paper | None = None) -> Packet:
     chosen = paper or USUAL_PAPER[plan.units]
     sheets = Sheets(
         job=job, plan=plan, paper=chosen, figures=Figures(plan.units), drawings=plan_drawings(job, plan)
-    )  # fmt: skip
+    )
     return Packet(
         title=plan.title,
         wall=_wall(job),
@@ -70,9 +70,18 @@ def _pages(sheets: Sheets) -> tuple[Page, ...]:
     single = (cut_page(sheets), position_page(sheets))
     end = (reading_page(sheets), next_page(sheets))
     pages: list[Page | None] = [
-        cover(sheets), *elevation_pages(sheets), *sill_pages(sheets), schedule_page(sheets), *single,
-        *plane_pages(sheets), option_page(sheets), *order_pages(sheets), *end, *pole_pages(sheets), reshoot_page(sheets),
-    ]  # fmt: skip
+        cover(sheets),
+        *elevation_pages(sheets),
+        *sill_pages(sheets),
+        schedule_page(sheets),
+        *single,
+        *plane_pages(sheets),
+        option_page(sheets),
+        *order_pages(sheets),
+        *end,
+        *pole_pages(sheets),
+        reshoot_page(sheets),
+    ]
     return tuple(page for page in pages if page is not None)
 
 

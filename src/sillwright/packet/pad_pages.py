@@ -19,9 +19,15 @@ def schedule_page(sheets: Sheets) -> Page:
         blocks += [Heading(text="Plane first"), _planed(sheets, setting.planed)]
     if setting.pads:
         columns = (
-            ring("pad"), left("opening", style="strong"), right("from mark"), left("under"), right("front"),
-            right("back"), left("make-up, from the stock", width=1), right("top ±"),
-        )  # fmt: skip
+            ring("pad"),
+            left("opening", style="strong"),
+            right("from mark"),
+            left("under"),
+            right("front"),
+            right("back"),
+            left("make-up, from the stock", width=1),
+            right("top ±"),
+        )
         rows = tuple(_pad_row(sheets, pad) for pad in sorted(setting.pads, key=lambda pad: pad.number))
         blocks += [Heading(text="Pads by number"), Table(columns=columns, rows=rows, note=_NUMBERS)]
         blocks += [Heading(text="Stock"), _stock(sheets)]
@@ -35,24 +41,42 @@ def schedule_page(sheets: Sheets) -> Page:
 def _pad_row(sheets: Sheets, pad: Pad) -> tuple[str, ...]:
     figures = sheets.figures
     return (
-        str(pad.number), pad.opening, figures.place(pad.x), pad.why, figures.fine(pad.front),
-        "not shot" if pad.back is None else figures.fine(pad.back), pad.make_up or "no shims", figures.band(pad.sd),
-    )  # fmt: skip
+        str(pad.number),
+        pad.opening,
+        figures.place(pad.x),
+        pad.why,
+        figures.fine(pad.front),
+        "not shot" if pad.back is None else figures.fine(pad.back),
+        pad.make_up or "no shims",
+        figures.band(pad.sd),
+    )
 
 
 def _planed(sheets: Sheets, runs: tuple[PlanedRun, ...]) -> Table:
     figures = sheets.figures
     columns = (
-        ring("act"), left("opening", style="strong"), left("edge"), right("from"), right("to"),
-        right("deepest"), right("there at"), left("", width=1),
-    )  # fmt: skip
+        ring("act"),
+        left("opening", style="strong"),
+        left("edge"),
+        right("from"),
+        right("to"),
+        right("deepest"),
+        right("there at"),
+        left("", width=1),
+    )
     rows = tuple(
         (
-            str(run.number), run.opening, run.edge, figures.place(run.start), figures.place(run.end),
-            figures.fine(run.deepest), figures.place(run.deepest_x), "",
+            str(run.number),
+            run.opening,
+            run.edge,
+            figures.place(run.start),
+            figures.place(run.end),
+            figures.fine(run.deepest),
+            figures.place(run.deepest_x),
+            "",
         )
         for run in runs
-    )  # fmt: skip
+    )
     return Table(
         columns=columns, rows=rows, note="Down to the level line, fading out to nothing at both ends."
     )
@@ -81,9 +105,16 @@ def cut_page(sheets: Sheets) -> Page | None:
     if not cuts:
         return None
     columns = (
-        Column(head="done", style="write"), left("what", style="strong"), left("opening"), right("count"),
-        right("length"), right("width"), right("thick"), right("thin edge"), left("note", width=1),
-    )  # fmt: skip
+        Column(head="done", style="write"),
+        left("what", style="strong"),
+        left("opening"),
+        right("count"),
+        right("length"),
+        right("width"),
+        right("thick"),
+        right("thin edge"),
+        left("note", width=1),
+    )
     rows = tuple(_cut_row(sheets, one) for one in cuts)
     note = "Mark every shim with its pad's number as you cut it. – : cut to what is found at the wall."
     return Page(

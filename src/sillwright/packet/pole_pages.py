@@ -21,8 +21,10 @@ def pole_pages(sheets: Sheets) -> list[Page]:
         first, last = n * _STRIPS + 1, n * _STRIPS + len(group)
         which = f"strip {first}" if first == last else f"strips {first} to {last}"
         subtitle = (
-            f"Full size, {which} of {len(tiles)}. Print at 100 %, check the ruler, cut at the dashed lines, butt letter "
-            f"to letter up a straight stick. Heights from {sheets.plan.survey.datum} in {UNIT_WORDS[sheets.plan.units]}."
+            f"Full size, {which} of {len(tiles)}. Print at 100 %, check the ruler, cut at "
+            "the dashed lines, butt letter "
+            f"to letter up a straight stick. Heights from {sheets.plan.survey.datum} in "
+            f"{UNIT_WORDS[sheets.plan.units]}."
         )
         blocks: tuple[Block, ...] = (
             Figure(scene=ruler(sheets.plan)),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sillwright.packet.blocks import Block, Heading, Page, Stamp, Step, Steps, Table, Words
+from sillwright.packet.blocks import Block, Heading, Page, Stamp, StampWord, Step, Steps, Table, Words
 from sillwright.packet.sheets import Sheets, left, listed, right, ring, sentence
 from sillwright.survey.model import ReadingResult
 
@@ -13,9 +13,16 @@ def reading_page(sheets: Sheets) -> Page | None:
     if not survey.readings:
         return None
     columns = (
-        left("reading", width=1), left("in the job file", style="path", width=0.8), right("read"), right("adjusted"),
-        right("off by"), right("sd"), right("w"), right("shows from"), left("status"),
-    )  # fmt: skip
+        left("reading", width=1),
+        left("in the job file", style="path", width=0.8),
+        right("read"),
+        right("adjusted"),
+        right("off by"),
+        right("sd"),
+        right("w"),
+        right("shows from"),
+        left("status"),
+    )
     rows = tuple(_row(sheets, reading) for reading in survey.readings)
     marked = frozenset(n for n, reading in enumerate(survey.readings) if reading.status != "used")
     blocks: list[Block] = [
@@ -31,7 +38,8 @@ def reading_page(sheets: Sheets) -> Page | None:
 
 _ONE = {"in": "inch", "mm": "millimetre"}
 _NOTE = (
-    "off by: adjusted less read. sd: one standard deviation of the reading. w: off by, in its own standard deviations; "
+    "off by: adjusted less read. sd: one standard deviation of the reading. w: off by, in "
+    "its own standard deviations; "
     "shows from: least error that the others would show; – : nothing checks this reading."
 )
 
@@ -39,12 +47,16 @@ _NOTE = (
 def _row(sheets: Sheets, reading: ReadingResult) -> tuple[str, ...]:
     figures = sheets.figures
     return (
-        reading.label, reading.path, figures.fine(reading.observed), figures.fine(reading.adjusted),
-        figures.decimal(reading.residual), figures.decimal(reading.sd),
+        reading.label,
+        reading.path,
+        figures.fine(reading.observed),
+        figures.fine(reading.adjusted),
+        figures.decimal(reading.residual),
+        figures.decimal(reading.sd),
         "–" if reading.w is None else f"{reading.w:.1f}",
         "–" if reading.detectable is None else figures.decimal(reading.detectable),
         {"used": "", "doubtful": "doubtful", "set aside": "set aside"}[reading.status],
-    )  # fmt: skip
+    )
 
 
 def _test_words(sheets: Sheets) -> str:
@@ -81,7 +93,10 @@ def _next_words(sheets: Sheets, index: int) -> str:
     one = sheets.plan.measure_next[index]
     figures = sheets.figures
     now, then = figures.band(one.sd_now), figures.band(one.sd_then)
-    return f"{sentence(one.label)} {sentence(one.decision)} {now} now, {then} with it: {100 * one.reduction:.0f} % less."
+    return (
+        f"{sentence(one.label)} {sentence(one.decision)} {now} now, {then} with it: "
+        f"{100 * one.reduction:.0f} % less."
+    )
 
 
 def _reshoot(sheets: Sheets) -> list[Block]:
@@ -90,20 +105,28 @@ def _reshoot(sheets: Sheets) -> list[Block]:
         return []
     figures = sheets.figures
     columns = (
-        ring("pad"), left("edge"), right("off the line"), right("±"), left("what to do", width=1),
+        ring("pad"),
+        left("edge"),
+        right("off the line"),
+        right("±"),
+        left("what to do", width=1),
         left("in the job file", style="path", width=1),
-    )  # fmt: skip
+    )
     rows = tuple(
         (
-            str(pad.number), pad.edge, figures.signed(pad.off), figures.band(pad.sd),
-            sentence(pad.correction) or "Leave it.", pad.path,
+            str(pad.number),
+            pad.edge,
+            figures.signed(pad.off),
+            figures.band(pad.sd),
+            sentence(pad.correction) or "Leave it.",
+            pad.path,
         )
         for pad in reshoot.pads
-    )  # fmt: skip
+    )
     marked = frozenset(n for n, pad in enumerate(reshoot.pads) if pad.correction)
     if reshoot.verdict == "accept":
         said: Block = Words(text=f"Accept. {sentence(reshoot.sentence)}", style="lead")
     else:
-        word = "FIX" if reshoot.verdict == "correct" else "STOP"
-        said = Stamp(word=word, text=sentence(reshoot.verdict), more=(sentence(reshoot.sentence),))  # type: ignore[arg-type]
+        word: StampWord = "FIX" if reshoot.verdict == "correct" else "STOP"
+        said = Stamp(word=word, text=sentence(reshoot.verdict), more=(sentence(reshoot.sentence),))
     return [Heading(text="Pads shot again"), said, Table(columns=columns, rows=rows, marked=marked)]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from sillwright.drawing import Figures, Scene, sheet
 from sillwright.job import Job
-from sillwright.packet.blocks import Column, Figure
+from sillwright.packet.blocks import Column, ColumnStyle, Figure
 from sillwright.packet.compose import MARGIN_BOTTOM, MARGIN_TOP, MARGIN_X, PAPER_SIZES, Paper
 from sillwright.plan import Plan
 
@@ -29,7 +29,10 @@ class Sheets:
         """Say which unit bare numbers are in and where heights and places count from."""
         mark = self.job.wall.mark or "the wall mark"
         datum = self.plan.survey.datum
-        return f"All lengths in {UNIT_WORDS[self.plan.units]}; places from {mark}, heights from {datum}, seen from outside."
+        return (
+            f"All lengths in {UNIT_WORDS[self.plan.units]}; places from {mark}, heights from "
+            f"{datum}, seen from outside."
+        )
 
 
 def room(paper: Paper, *, landscape: bool = False) -> tuple[float, float]:
@@ -46,14 +49,14 @@ def centred(scene: Scene, paper: Paper, *, landscape: bool = False, caption: str
     return Figure(scene=scene, caption=caption, indent=max(0.0, (width - sheet(scene).width) / 2))
 
 
-def left(head: str, **more: object) -> Column:
+def left(head: str, *, width: float = 0, style: ColumnStyle = "plain") -> Column:
     """Return a column of words."""
-    return Column(head=head, **more)  # type: ignore[arg-type]
+    return Column(head=head, width=width, style=style)
 
 
-def right(head: str, **more: object) -> Column:
+def right(head: str, *, width: float = 0) -> Column:
     """Return a column of figures."""
-    return Column(head=head, align="right", **more)  # type: ignore[arg-type]
+    return Column(head=head, align="right", width=width)
 
 
 def ring(head: str) -> Column:

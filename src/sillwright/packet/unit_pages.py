@@ -14,9 +14,13 @@ def position_page(sheets: Sheets) -> Page | None:
     if not units:
         return None
     blocks: list[Block] = [
-        Heading(text="Setting-out marks"), _marks(sheets), Heading(text="Room round the frame"), _room(sheets),
-        Heading(text="How surely it fits"), _odds(sheets),
-    ]  # fmt: skip
+        Heading(text="Setting-out marks"),
+        _marks(sheets),
+        Heading(text="Room round the frame"),
+        _room(sheets),
+        Heading(text="How surely it fits"),
+        _odds(sheets),
+    ]
     if sheets.plan.setting.trims:
         blocks += [Heading(text="Trim before setting"), _trims(sheets)]
     return Page(title="Where the units go", subtitle=sheets.units_note, blocks=tuple(blocks))
@@ -25,16 +29,25 @@ def position_page(sheets: Sheets) -> Page | None:
 def _marks(sheets: Sheets) -> Table:
     figures = sheets.figures
     columns = (
-        left("opening", style="strong"), left("unit", width=1), right("left side"), right("right side"),
-        right("bottom"), right("top"), right("frame"),
-    )  # fmt: skip
+        left("opening", style="strong"),
+        left("unit", width=1),
+        right("left side"),
+        right("right side"),
+        right("bottom"),
+        right("top"),
+        right("frame"),
+    )
     rows = tuple(
         (
-            unit.opening, sentence(unit.kind).removesuffix("."), *_sides(sheets, unit),
-            figures.fine(unit.bottom), figures.fine(unit.top), figures.size(unit.width, unit.height),
+            unit.opening,
+            sentence(unit.kind).removesuffix("."),
+            *_sides(sheets, unit),
+            figures.fine(unit.bottom),
+            figures.fine(unit.top),
+            figures.size(unit.width, unit.height),
         )
         for unit in sheets.plan.setting.units
-    )  # fmt: skip
+    )
     note = ""
     if not all(unit.position_known for unit in sheets.plan.setting.units):
         note = "– : the opening's place along the wall was not taped; centre the unit by its clearances."
@@ -49,8 +62,11 @@ def _sides(sheets: Sheets, unit: UnitPosition) -> tuple[str, str]:
 
 def _room(sheets: Sheets) -> Table:
     columns = (
-        left("opening", style="strong"), left("left", width=1), left("right", width=1), left("head", width=1),
-    )  # fmt: skip
+        left("opening", style="strong"),
+        left("left", width=1),
+        left("right", width=1),
+        left("head", width=1),
+    )
     rows = tuple(
         (
             unit.opening,
@@ -69,15 +85,24 @@ def _clearance(sheets: Sheets, clearance: Clearance | None) -> str:
         return "not determined"
     figures = sheets.figures
     where = f", {clearance.where}" if clearance.where else ""
-    return f"{figures.fine(clearance.least)} {figures.band(clearance.sd)}{where}; asked {figures.fine(clearance.demanded)}"
+    return (
+        f"{figures.fine(clearance.least)} {figures.band(clearance.sd)}{where}; asked "
+        f"{figures.fine(clearance.demanded)}"
+    )
 
 
 def _odds(sheets: Sheets) -> Table:
     figures = sheets.figures
     columns = (
-        left("opening", style="strong"), right("fits"), left("governed by", width=1), left("not determined", width=1),
-        right("out of level"), right("95 % under"), right("cross-leg"), right("allowed"),
-    )  # fmt: skip
+        left("opening", style="strong"),
+        right("fits"),
+        left("governed by", width=1),
+        left("not determined", width=1),
+        right("out of level"),
+        right("95 % under"),
+        right("cross-leg"),
+        right("allowed"),
+    )
     rows: list[tuple[str, ...]] = []
     unsure: set[int] = set()
     wanted = sheets.job.tolerances.fit_probability
@@ -88,15 +113,21 @@ def _odds(sheets: Sheets) -> Table:
             unsure.add(len(rows))
         rows.append(
             (
-                unit.opening, chance(fit.probability) if fit else "–", fit.governed_by if fit else "–",
+                unit.opening,
+                chance(fit.probability) if fit else "–",
+                fit.governed_by if fit else "–",
                 ", ".join(fit.not_determined) if fit and fit.not_determined else "–",
-                figures.fine(unit.out_of_level), figures.fine(unit.out_of_level_95),
-                "–" if unit.cross_leg is None else figures.signed(unit.cross_leg), figures.fine(unit.largest_out_of_plane),
+                figures.fine(unit.out_of_level),
+                figures.fine(unit.out_of_level_95),
+                "–" if unit.cross_leg is None else figures.signed(unit.cross_leg),
+                figures.fine(unit.largest_out_of_plane),
             )
-        )  # fmt: skip
+        )
     note = (
-        f"Grey: less sure than the {chance(wanted)} asked for, or crossed by more than the unit allows. Out of level: expected between highest and lowest pad top; "
-        "beside it, what the two ends stay within on 95 of 100 such walls. Cross-leg: one leg in, one out, and what the unit allows."
+        f"Grey: less sure than the {chance(wanted)} asked for, or crossed by more than the unit "
+        "allows. Out of level: expected between highest and lowest pad top; "
+        "beside it, what the two ends stay within on 95 of 100 such walls. Cross-leg: one leg in, "
+        "one out, and what the unit allows."
     )
     return Table(columns=columns, rows=tuple(rows), marked=frozenset(unsure), note=note, size=9)
 
@@ -132,7 +163,9 @@ def plane_pages(sheets: Sheets) -> list[Page]:
 
 
 _PLANE = (
-    "Packing: between the sheathing and the unit's plane at that corner. Ext.: jamb extension to the wall's inner "
-    "face, ±; with a minus the jamb stands proud. Sections: outside is left; dashes are plumb, thin is the wall's "
+    "Packing: between the sheathing and the unit's plane at that corner. Ext.: jamb "
+    "extension to the wall's inner "
+    "face, ±; with a minus the jamb stands proud. Sections: outside is left; dashes "
+    "are plumb, thin is the wall's "
     "face, heavy the unit."
 )

@@ -63,7 +63,8 @@ def sill_pages(sheets: Sheets) -> list[Page]:
 def _sill_page(sheets: Sheets, row: RowPlan, key: str) -> Page:
     scene, true = sheets.drawings[key], sheets.drawings[f"{key}-true"]
     caption = (
-        f"Scale {scale_words(scene)}. Solid: sill, front edge; dashed: back edge; dotted band: ± of the front edge. "
+        f"Scale {scale_words(scene)}. Solid: sill, front edge; dashed: back edge; dotted "
+        "band: ± of the front edge. "
         "Crow's feet: readings, small ones at the back; a cross: set aside. Hatched: pads. Thick: plane here."
     )
     stretched = centred(scene, sheets.paper, landscape=True, caption=caption)
@@ -80,13 +81,16 @@ def _row_words(sheets: Sheets, row: RowPlan) -> str:
     figures = sheets.figures
     high, low = row.high_point, row.low_end
     ends = (
-        f"High point {figures.fine(high.z)} {figures.band(high.sd)} at {figures.place(high.x)} in {high.opening}, "
-        f"{high.edge} edge; low end {figures.fine(low.z)} {figures.band(low.sd)} at {figures.place(low.x)} in {low.opening}."
+        f"High point {figures.fine(high.z)} {figures.band(high.sd)} at "
+        f"{figures.place(high.x)} in {high.opening}, "
+        f"{high.edge} edge; low end {figures.fine(low.z)} {figures.band(low.sd)} at "
+        f"{figures.place(low.x)} in {low.opening}."
     )
     if not row.lines:
         return f"No level line meets every demand for {listed(row.openings)}, so there are no pads. {ends}"
     lines = "; ".join(
-        f"{listed(line.openings)}: tops of pads at {figures.fine(line.z)}, unit bottom at {figures.fine(line.unit_bottom)}"
+        f"{listed(line.openings)}: tops of pads at {figures.fine(line.z)}, unit bottom at "
+        f"{figures.fine(line.unit_bottom)}"
         for line in row.lines
     )
     return f"{sentence(('Stepped. ' if row.stepped else '') + lines)} {ends}"
