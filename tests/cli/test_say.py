@@ -97,6 +97,7 @@ def test_every_part_of_the_plan_is_told() -> None:
         "Measure next, to decide: whether the unit of A fits",
         "A: height, centre: takes 80% of the uncertainty away. (next.1)",
         "Old paint may hold lead: test before you sand.",
+        "Take it again. Answered: taped again on Tuesday: 36 1/8. (finding.1)",
         "Invented demonstration data.",
     ):
         assert part in text

@@ -119,6 +119,16 @@ def test_a_shot_beside_a_knock_is_not_blamed() -> None:
     assert explanation.see == ("disturbed.1",)
 
 
+def test_a_finding_says_what_was_found_against_which_limit_and_who_answered_it() -> None:
+    shown = _given(explain(a_job(), a_plan(), "finding.1"))
+    assert shown == {
+        "found": '37 1/8"',
+        "limit": '36 1/8"',
+        "place": "A.width.middle",
+        "answered": "taped again on Tuesday: 36 1/8.",
+    }
+
+
 def test_a_lean_is_told_by_the_foot_or_by_the_metre() -> None:
     """1 in in 12 in is 1000 / 12 mm in a metre."""
     planned = a_plan()

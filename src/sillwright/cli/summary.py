@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sillwright.cli.say import Words
-from sillwright.explain import Explanation
-from sillwright.explain.sill import ways
-from sillwright.explain.words import above, percent, tape
+from sillwright.explain import Explanation, above, percent, tape, ways
 from sillwright.findings import Finding
 from sillwright.job import Document
 from sillwright.plan import Plan
@@ -75,7 +73,8 @@ def _findings(plan: Plan) -> Iterator[Words]:
 
 
 def _finding(finding: Finding) -> str:
-    return f"{_capital(finding.message)} {finding.advice} ({finding.id})"
+    answered = f" Answered: {finding.answer}" if finding.answer else ""
+    return f"{_capital(finding.message)} {finding.advice}{answered} ({finding.id})"
 
 
 def _row(plan: Plan, row: RowPlan) -> Iterator[Words]:

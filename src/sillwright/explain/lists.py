@@ -33,12 +33,18 @@ def list_entries(case: Case) -> Index:
 
 
 def _finding(finding: Finding) -> Explanation:
+    said = {
+        "found": finding.value,
+        "limit": finding.limit,
+        "place": " ".join(part for part in (finding.place, finding.mark) if part),
+        "answered": finding.answer,
+    }
     return Explanation(
         ident=finding.id,
         title=f"{finding.severity.upper()}: {finding.message}",
         answer=(finding.advice,),
         formula="",
-        given=(Given(name="place", value=finding.place),) if finding.place else (),
+        given=tuple(Given(name=name, value=value) for name, value in said.items() if value),
         source=finding.source,
         see=(finding.place,) if finding.place else (),
     )
