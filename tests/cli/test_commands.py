@@ -209,6 +209,31 @@ def test_a_terminal_without_the_sign_is_no_reason_to_fail(job: Path) -> None:
     assert b"? 0.0" in ran.stdout
 
 
+def test_a_reader_that_has_seen_enough_is_no_fault(job: Path) -> None:
+    command = [sys.executable, "-c", "import sys; from sillwright.cli import main; sys.exit(main())"]
+    with subprocess.Popen(  # noqa: S603  our own program
+        [*command, "check", str(job)], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as ran:
+        assert ran.stdout is not None
+        assert ran.stderr is not None
+        ran.stdout.close()
+        said = ran.stderr.read()
+        assert ran.wait(timeout=60) == 0
+    assert said == b""
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+def test_output_that_cannot_be_written_is_told(job: Path) -> None:
+    command = [sys.executable, "-c", "import sys; from sillwright.cli import main; sys.exit(main())"]
+    with Path("/dev/full").open("wb") as full:
+        ran = subprocess.run(  # noqa: S603  our own program
+            [*command, "check", str(job)], stdout=full, stderr=subprocess.PIPE, check=False, timeout=60
+        )
+    assert ran.returncode == 1
+    assert ran.stderr.startswith(b"The output cannot be written: ")
+    assert b"Exception" not in ran.stderr
+
+
 def test_help_does_not_wait_for_what_only_plans_need(here: Path) -> None:
     code = (
         "import sys; from sillwright.cli import main; main(['--help']);"

@@ -6,6 +6,7 @@ import os
 import sys
 import traceback
 from collections.abc import Sequence
+from contextlib import suppress
 
 from cyclopts import CycloptsError, MissingArgumentError
 
@@ -27,8 +28,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         app(sys.argv[1:] if arguments is None else list(arguments))
         sys.stdout.flush()
-    except BrokenPipeError:
-        return _reader_left()
+    except BrokenPipeError:  # whoever reads has seen enough, as `head` does
+        _print_no_more()
+        return DONE
     except KeyboardInterrupt:
         return INTERRUPTED
     except Exception as error:  # the edge: nobody should meet a traceback
@@ -44,6 +46,9 @@ def _told(error: Exception) -> int:
         message, code = str(error), BAD_INPUT
     elif isinstance(error, SillwrightError):
         message, code = str(error), OTHER
+    elif isinstance(error, OSError):  # files are read and written elsewhere: this is the output
+        _print_no_more()
+        message, code = f"The output cannot be written: {error.strerror or error}.", OTHER
     else:
         message, code = _ours(error), OTHER
     for line in message.split("\n"):
@@ -78,7 +83,7 @@ def _never_fail_to_print() -> None:
             reconfigure(errors="replace")
 
 
-def _reader_left() -> int:
-    """Be quiet when whoever reads the output has seen enough, as `head` does."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    return DONE
+def _print_no_more() -> None:
+    """Turn standard output away, so that closing it at the end does not fail once more."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 import textwrap
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -58,11 +59,13 @@ def say(paragraphs: Iterable[Words]) -> None:
 
     console = Console(highlight=False, markup=False, emoji=False, soft_wrap=True)
     width = console.width if console.is_terminal else _PIPED_WIDTH
-    for words in paragraphs:
-        for n, line in enumerate(wrapped(words, width)):
-            text = Text(line)
-            if not words.lead:
-                text.stylize(_COLOURS[words.style])
-            elif n == 0:
-                text.stylize(_COLOURS[words.style], words.indent, words.indent + len(words.lead))
-            console.print(text, soft_wrap=True)
+    with console.capture() as captured:
+        for words in paragraphs:
+            for n, line in enumerate(wrapped(words, width)):
+                text = Text(line)
+                if not words.lead:
+                    text.stylize(_COLOURS[words.style])
+                elif n == 0:
+                    text.stylize(_COLOURS[words.style], words.indent, words.indent + len(words.lead))
+                console.print(text, soft_wrap=True)
+    sys.stdout.write(captured.get())  # in one piece, and faults of writing are ours to tell
