@@ -105,5 +105,9 @@ def _pad_text(pad: Pad, front: str, back: str | None, x: str) -> str:
     if back is None or back == front:
         return f"Pad {front} at {x}"
     if pad.front == 0.0 or pad.back == 0.0:
-        return f"Pad {front} at the front only, at {x}" if pad.back == 0.0 else f"Pad {back} at the back only, at {x}"
+        return (
+            f"Pad {front} at the front only, at {x}"
+            if pad.back == 0.0
+            else f"Pad {back} at the back only, at {x}"
+        )
     return f"Pad {front} front, {back} back at {x}"

@@ -2,29 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from typing import Literal
 
 import numpy as np
 
-from sillwright.job import HeadLine, Job, Row, UnitToSet
-from sillwright.lengths import from_unit
+from sillwright.job import HeadLine, Job, UnitToSet
 from sillwright.setting.acts import acts_of
-from sillwright.setting.bearing import Bearings, bearings
-from sillwright.setting.choose import Chosen, Kind, RowSeats, Seat, choose, faces, kind_of, sides
-from sillwright.setting.conflict import conflicts, side_conflict
+from sillwright.setting.choose import Chosen, choose
+from sillwright.setting.conflict import height_conflict, loose_conflicts
 from sillwright.setting.cuts import cuts_of, stock_use
-from sillwright.setting.fit import Seated, clearances, fit, margins, needs
-from sillwright.setting.lines import candidate_lines, head_room, line_costs, steps_to
+from sillwright.setting.groups import Group, groups_of, tied, without
+from sillwright.setting.hand import Laid, Lot, ShimKey, lay, on_hand
 from sillwright.setting.model import (
     Conflict,
-    Corner,
-    Demand,
-    Edge,
-    Line,
     Option,
     OrderSize,
     Pad,
-    Place,
     PlanedRun,
     RowPlan,
     Setting,
@@ -32,213 +26,224 @@ from sillwright.setting.model import (
     UnitPosition,
 )
 from sillwright.setting.options import OBJECTIVE, option_of
+from sillwright.setting.pads import pads_of, planed_of
+from sillwright.setting.place import corners_of, position
 from sillwright.setting.reshoot import reshoot
-from sillwright.setting.size import free_width, order_size
-from sillwright.setting.stock import Stock, describe, stock_of
-from sillwright.survey import Survey, Wall, plus
+from sillwright.setting.rows import row_plan
+from sillwright.setting.seat import RowSeats, Seat, finer, seats_of
+from sillwright.setting.shortage import stock_conflict
+from sillwright.setting.size import order_size
+from sillwright.setting.stock import Stock, stock_of
+from sillwright.setting.ways import alternatives
+from sillwright.survey import Survey, Wall
 
-MARKS = {"in": 1 / 16, "mm": from_unit(1, "mm")}
-"""Places along the wall are multiples of this [in]."""
-ALTERNATIVES = 2
+RETRIES = 6
+"""Other lines tried where the stock on hand does not make the pads of the best one."""
 
 
 @dataclass(slots=True)
 class _Draft:
     """What has been decided so far; numbers are given at the end, from left to right."""
 
-    rows: list[RowPlan]
-    pads: list[Pad]
-    planed: list[PlanedRun]
-    trims: list[Trim]
-    units: list[UnitPosition]
-    options: list[Option]
-    sizes: list[OrderSize]
-    conflicts: list[Conflict]
+    job: Job
+    wall: Wall
+    stock: Stock
+    hand: dict[ShimKey, int]
+    rows: list[RowPlan] = field(default_factory=list)
+    pads: list[Pad] = field(default_factory=list)
+    planed: list[PlanedRun] = field(default_factory=list)
+    trims: list[Trim] = field(default_factory=list)
+    units: list[UnitPosition] = field(default_factory=list)
+    options: list[Option] = field(default_factory=list)
+    sizes: list[OrderSize] = field(default_factory=list)
+    conflicts: list[Conflict] = field(default_factory=list)
 
 
 def set_wall(job: Job, wall: Wall, survey: Survey) -> Setting:
-    """Return the setting plan of a wall."""
-    stock = stock_of(job.kit, job.units)
-    draft = _Draft([], [], [], [], [], [], [], [])
-    for group, head_lines in _groups(job, wall):
-        _set_group(job, wall, stock, group, head_lines, draft)
+    """Return the setting plan of a wall.
+
+    Raises: BadInput: pads shot again that are not in the plan; OutOfRange: shims that share no step
+    """
+    draft = _Draft(job, wall, stock_of(job.kit, job.units), on_hand(job.kit))
+    for group in groups_of(job, wall):
+        _set_group(draft, group)
     pads, planed, trims = _numbered(draft)
+    rows, units = tuple(draft.rows), tuple(draft.units)
     return Setting(
-        rows=tuple(draft.rows),
+        rows=rows,
         pads=pads,
         planed=planed,
         trims=trims,
-        units=tuple(draft.units),
+        units=units,
         options=tuple(draft.options),
         order_sizes=tuple(draft.sizes),
         conflicts=tuple(draft.conflicts),
-        reshoot=reshoot(job, survey, pads, tuple(draft.rows)),
+        reshoot=reshoot(job, survey, pads, rows),
         stock=stock_use(job.kit, pads),
-        cuts=cuts_of(job, wall, pads, tuple(draft.units)),
-        acts=acts_of(job, pads, planed, trims, tuple(draft.units), tuple(draft.rows)),
+        cuts=cuts_of(job, wall, pads, units),
+        acts=acts_of(job, pads, planed, trims, units, rows),
         objective=OBJECTIVE,
     )
 
 
-def _groups(job: Job, wall: Wall) -> list[tuple[list[Row], tuple[HeadLine, ...]]]:
-    """Return rows with units that can be levelled, those tied by a head line together."""
-    units = {u.opening for u in job.unit}
-    able = {name for name, net in wall.openings.items() if net.level_known and name in units}
-    listed = {name for row in job.row for name in row.openings}
-    rows = [Row(openings=tuple(n for n in row.openings if n in able), step=row.step) for row in job.row if able & {*row.openings}]
-    rows += [Row(openings=(u.opening,)) for u in job.unit if u.opening in able and u.opening not in listed]
-    groups: list[tuple[list[Row], list[HeadLine]]] = [([row], []) for row in rows]
-    for head_line in job.head_line:
-        touched = [g for g in groups if any({*row.openings} & {*head_line.openings} for row in g[0])]
-        if not touched:
-            continue
-        merged = ([row for g in touched for row in g[0]], [*(h for g in touched for h in g[1]), head_line])
-        groups = [g for g in groups if g not in touched] + [merged]
-    return [(rows, tuple(head_lines)) for rows, head_lines in groups]
-
-
-def _set_group(
-    job: Job, wall: Wall, stock: Stock, rows: list[Row], head_lines: tuple[HeadLine, ...], draft: _Draft
-) -> None:
-    seated = tuple(_seats(job, wall, stock, row) for row in rows)
-    chosen = choose(seated, head_lines, kit=job.kit, tolerances=job.tolerances, grid=MARKS[job.units])
+def _set_group(draft: _Draft, group: Group) -> None:
+    job = draft.job
+    rows = tuple(seats_of(job, draft.wall, draft.stock, row) for row in group.rows)
+    chosen = _choose(job, rows, group.head_lines)
     if chosen is None:
-        _no_way(job, stock, seated, head_lines, draft)
+        rows = tuple(finer(job, draft.stock, row, _tops(rows, group.head_lines, row)) for row in rows)
+        chosen = _choose(job, rows, group.head_lines)
+    if chosen is None:
+        _no_way(draft, group, rows)
         return
-    for number, row in enumerate(seated):
-        base = len(draft.rows) + 1
-        stack = job.kit.stack_above_line
-        draft.rows.append(_row_plan(wall, row, chosen, stepped=chosen.stepped[number], stack=stack, number=base))
-        ways = [(chosen, True), *((way, False) for way in _alternatives(job, seated, head_lines, number, chosen))]
-        draft.options += [
-            option_of(job.units, row, way, ident=f"option.{base}.{k + 1}", chosen=first, against=chosen)
-            for k, (way, first) in enumerate(ways)
-        ]
+    chosen, lot = _within_stock(draft, rows, group.head_lines, chosen)
+    for number, row in enumerate(rows):
+        _set_row(draft, rows, group.head_lines, number, chosen)
         for seat in row.seats:
-            _set_unit(job, wall, stock, row, seat, chosen, draft)
-            if seat.name in chosen.too_wide:
-                draft.conflicts.append(side_conflict(job, row, seat, len(draft.conflicts) + 1))
+            _set_unit(draft, row, seat, chosen, lot.pads[seat.name])
+            _too_loose(draft, rows, group.head_lines, row, seat, chosen)
 
 
-def _seats(job: Job, wall: Wall, stock: Stock, row: Row) -> RowSeats:
-    units = [next(u for u in job.unit if u.opening == name) for name in row.openings]
-    borne = [_borne(job, wall, unit) for unit in units]
-    rooms = [head_room(wall, job.kit, b) for b in borne]
-    lines = candidate_lines(borne, job.kit, rooms, step=stock.step)
-    seats = tuple(
-        Seat(
-            costs=line_costs(b, lines, kit=job.kit, tolerances=job.tolerances, stock=stock, room=room),
-            room=room,
-            sides=sides(wall, b),
-            faces=faces(wall, b),
-        )
-        for b, room in zip(borne, rooms, strict=True)
-    )
-    return RowSeats(row=row, seats=seats, lines=lines)
+def _choose(job: Job, rows: tuple[RowSeats, ...], head_lines: tuple[HeadLine, ...]) -> Chosen | None:
+    return choose(rows, head_lines, kit=job.kit, tolerances=job.tolerances, unit=job.units)
 
 
-def _borne(job: Job, wall: Wall, unit: UnitToSet) -> Bearings:
-    """Return where a unit bears; one not yet ordered takes the width that its opening allows."""
-    grid = from_unit(10, "mm") if job.units == "mm" else 0.5
-    asked = bearings(wall, job.kit, unit, grid=grid)
-    width = free_width(job, wall, asked)
-    if width == unit.frame_width:
-        return asked
-    return bearings(wall, job.kit, unit.model_copy(update={"frame_width": width}), grid=grid)
-
-
-def _alternatives(
-    job: Job, rows: tuple[RowSeats, ...], head_lines: tuple[HeadLine, ...], number: int, chosen: Chosen
-) -> list[Chosen]:
-    """Return the next best ways to set a row that differ in kind from the chosen one and from each other."""
-    found: list[Chosen] = []
-    without = {(number, kind_of(rows[number], chosen))}
-    while len(found) < ALTERNATIVES:
-        way = choose(
-            rows, head_lines, kit=job.kit, tolerances=job.tolerances, grid=MARKS[job.units],
-            without=frozenset(without), lines_only=True,
-        )  # fmt: skip
-        if way is None:
-            break
-        kind = (number, kind_of(rows[number], way))
-        if kind in without:
-            break
-        without.add(kind)
-        found.append(way)
-    return found
-
-
-def _no_way(
-    job: Job, stock: Stock, rows: tuple[RowSeats, ...], head_lines: tuple[HeadLine, ...], draft: _Draft
-) -> None:
-    found = conflicts(job, rows, head_lines, len(draft.conflicts) + 1)
-    if not found:
-        names = tuple(seat.name for row in rows for seat in row.seats)
-        demand = Demand(name="stock", text="pads made from the shims on hand within their tolerance")
-        found = (
-            Conflict(
-                id=f"conflict.{len(draft.conflicts) + 1}",
-                row=", ".join(names),
-                openings=names,
-                demands=(demand,),
-                cure="Add a thinner shim to the stock, or allow a pad to miss the line by more.",
-                by=stock.step / 2.0,
-            ),
-        )
-    draft.conflicts += found
-
-
-def _row_plan(wall: Wall, row: RowSeats, chosen: Chosen, *, stepped: bool, stack: float, number: int) -> RowPlan:
-    places = [place for seat in row.seats for place in _sill_places(wall, seat.bearings)]
-    heights: dict[float, list[str]] = {}
-    for seat in row.seats:
-        heights.setdefault(float(row.lines[chosen.line_index[seat.name]]), []).append(seat.name)
-    return RowPlan(
-        id=f"row.{number}",
-        openings=row.row.openings,
-        lines=tuple(
-            Line(
-                id=f"line.{number}" + (f".{k + 1}" if len(heights) > 1 else ""),
-                openings=tuple(names),
-                z=z,
-                unit_bottom=z + stack,
-            )
-            for k, (z, names) in enumerate(heights.items())
-        ),
-        stepped=stepped,
-        low_end=min(places, key=lambda p: (p.z, p.x)),
-        high_point=max(places, key=lambda p: (p.z, -p.x)),
-    )
-
-
-def _sill_places(wall: Wall, b: Bearings) -> list[Place]:
-    edges: list[tuple[Edge, object]] = [("outer", b.net.sill), ("inner", b.net.sill_inner)]
+def _tops(rows: tuple[RowSeats, ...], head_lines: tuple[HeadLine, ...], row: RowSeats) -> list[float]:
+    """Return the lines of a row that bring its tops level with those of other openings in a head line."""
+    height = {seat.name: seat.bearings.unit.frame_height for other in rows for seat in other.seats}
+    own = {seat.name for seat in row.seats}
     return [
-        Place(opening=b.unit.opening, x=float(x), edge=edge, z=wall.value(profile.at(x)), sd=wall.sd(profile.at(x)))
-        for edge, profile in edges
-        if profile is not None
-        for x in b.along
-    ]  # type: ignore[attr-defined]
+        float(line) + height[b] - height[a]
+        for head_line in head_lines
+        for a in head_line.openings
+        if a in own
+        for b in head_line.openings
+        for other in rows
+        if other is not row and b in {seat.name for seat in other.seats}
+        for line in other.lines
+    ]
 
 
-def _set_unit(
-    job: Job, wall: Wall, stock: Stock, row: RowSeats, seat: Seat, chosen: Chosen, draft: _Draft
+def _within_stock(
+    draft: _Draft, rows: tuple[RowSeats, ...], head_lines: tuple[HeadLine, ...], chosen: Chosen
+) -> tuple[Chosen, Lot]:
+    """Return the best way whose pads the shims on hand make, or that lacks fewest."""
+    tolerance = draft.job.tolerances.pad
+    best = (chosen, lay(draft.stock, rows, chosen, draft.hand, tolerance=tolerance))
+    tried, way = rows, chosen
+    for _ in range(RETRIES):
+        if not best[1].short:
+            break
+        tried = tuple(_banning(row, way) for row in tried)
+        other = _choose(draft.job, tried, head_lines)
+        if other is None:
+            break
+        way = other
+        lot = lay(draft.stock, rows, way, draft.hand, tolerance=tolerance)
+        best = min(best, (way, lot), key=lambda pair: pair[1].short)
+    for key, count in best[1].used.items():
+        if key in draft.hand:
+            draft.hand[key] = max(draft.hand[key] - count, 0)
+    return best
+
+
+def _banning(row: RowSeats, way: Chosen) -> RowSeats:
+    """Return the row without the lines of one way to set it."""
+
+    def banned(seat: Seat) -> Seat:
+        feasible = seat.costs.feasible & (np.arange(len(row.lines)) != way.line_index[seat.name])
+        return replace(seat, costs=replace(seat.costs, feasible=feasible))
+
+    return replace(row, seats=tuple(banned(seat) for seat in row.seats))
+
+
+def _no_way(draft: _Draft, group: Group, rows: tuple[RowSeats, ...]) -> None:
+    """Report why rows cannot be set, and set what does not take part in the conflict."""
+    number = len(draft.conflicts) + 1
+    conflict = height_conflict(draft.job, rows, group.head_lines, number)
+    if conflict is None:
+        conflict = stock_conflict(draft.job, draft.stock, rows, group.head_lines, number)
+    draft.conflicts.append(conflict)
+    if group.head_lines and any("head line" in demand.name for demand in conflict.demands):
+        rest = tied(list(group.rows), ())
+    else:
+        hit = set(conflict.openings)
+        for row in group.rows:
+            if hit & {*row.openings}:
+                _sizes_only(draft, row.openings, seats_of_free(draft, row.openings, group))
+        rest = without(group, hit)
+    for part in rest:
+        _set_group(draft, part)
+
+
+def seats_of_free(draft: _Draft, openings: tuple[str, ...], group: Group) -> RowSeats:
+    """Return the seats of a row as if no head limited its line."""
+    row = next(row for row in group.rows if row.openings == openings)
+    return seats_of(draft.job, draft.wall, draft.stock, row, mind_heads=False)
+
+
+def _sizes_only(draft: _Draft, openings: tuple[str, ...], row: RowSeats) -> None:
+    """Give the order sizes of a row in conflict, on the line it would have if no head limited it."""
+    del openings
+    chosen = choose(
+        (row,), (), kit=draft.job.kit, tolerances=draft.job.tolerances, unit=draft.job.units, lines_only=True
+    )
+    least = max(seat.bearings.highest for seat in row.seats) - draft.job.kit.planing_max
+    for seat in row.seats:
+        line = least if chosen is None else float(row.lines[chosen.line_index[seat.name]])
+        draft.sizes.append(
+            order_size(
+                draft.job,
+                draft.wall,
+                seat.bearings,
+                _asked(draft.job, seat),
+                line=line,
+                corners=(),
+                trimmed=0.0,
+            )
+        )
+
+
+def _set_row(
+    draft: _Draft,
+    rows: tuple[RowSeats, ...],
+    head_lines: tuple[HeadLine, ...],
+    number: int,
+    chosen: Chosen,
 ) -> None:
-    b, line = seat.bearings, float(row.lines[chosen.line_index[seat.name]])
-    pads = _pads(job, wall, stock, b, line)
-    draft.pads += [pad for pad in pads if pad.front > 0 or (pad.back or 0.0) > 0]
-    draft.planed += _planed(b, line, job.tolerances.pad)
+    job, row, base = draft.job, rows[number], len(draft.rows) + 1
+    draft.rows.append(row_plan(draft.wall, row, chosen, stack=job.kit.stack_above_line, number=base))
+    ways = [chosen, *alternatives(job, rows, head_lines, number, chosen)]
+    draft.options += [
+        option_of(job.units, row, way, ident=f"option.{base}.{k + 1}", chosen=k == 0, against=chosen)
+        for k, way in enumerate(ways)
+    ]
+
+
+def _set_unit(draft: _Draft, row: RowSeats, seat: Seat, chosen: Chosen, laid: tuple[Laid, ...]) -> None:
+    job, wall, b = draft.job, draft.wall, seat.bearings
+    line, tolerance = float(row.lines[chosen.line_index[seat.name]]), job.tolerances.pad
+    pads = pads_of(wall, draft.stock, b, laid, units=job.units, line=line, tolerance=tolerance)
+    draft.pads += [pad for pad in pads if pad.pieces]
+    draft.planed += planed_of(b, line=line, tolerance=tolerance)
     trimmed = {side: cut for (name, side), cut in chosen.trimmed.items() if name == seat.name}
     draft.trims += [
         Trim(id=f"trim.{seat.name}.{side}", number=0, opening=seat.name, side=side, amount=cut)  # type: ignore[arg-type]
         for side, cut in trimmed.items()
     ]
-    corners = _corners(wall, seat, chosen)
-    asked = next(u for u in job.unit if u.opening == seat.name)
-    size = order_size(job, wall, b, asked, line=line, corners=corners, trimmed=sum(trimmed.values()))
+    corners = corners_of(wall, seat, chosen)
+    cut = sum(trimmed.values())
+    size = order_size(job, wall, b, _asked(job, seat), line=line, corners=corners, trimmed=cut)
     draft.sizes.append(size)
-    seat = _to_order(seat, size)
-    draft.units.append(_position(job, wall, seat, chosen, line, trimmed, pads, corners))
+    draft.units.append(
+        position(
+            job, wall, _to_order(seat, size), chosen, line=line, trimmed=trimmed, pads=pads, corners=corners
+        )
+    )
+
+
+def _asked(job: Job, seat: Seat) -> UnitToSet:
+    return next(u for u in job.unit if u.opening == seat.name)
 
 
 def _to_order(seat: Seat, size: OrderSize) -> Seat:
@@ -252,159 +257,42 @@ def _to_order(seat: Seat, size: OrderSize) -> Seat:
     return replace(seat, costs=replace(seat.costs, bearings=b))
 
 
-def _pads(job: Job, wall: Wall, stock: Stock, b: Bearings, line: float) -> list[Pad]:
-    lines = np.array([line])
-    front_steps, _ = steps_to(lines, b.front, stock.step)
-    back = b.front if b.back is None else b.back
-    back_steps, _ = steps_to(lines, back, stock.step)
-    pads = []
-    for i, x in enumerate(b.x):
-        front, behind = int(front_steps[0, i]), int(back_steps[0, i])
-        pieces = stock.make_up(front, behind)
-        pads.append(
-            Pad(
-                id="",
-                number=0,
-                opening=b.unit.opening,
-                x=float(x),
-                why=b.why[i],  # type: ignore[arg-type]
-                front=front * stock.step,
-                back=None if b.back is None else behind * stock.step,
-                pieces=pieces,
-                make_up=describe(pieces, job.units),
-                front_miss=_miss(b.front[i], front * stock.step, line),
-                back_miss=None if b.back is None else _miss(b.back[i], behind * stock.step, line),
-                sd=wall.sd(b.front_forms[i]),
-            )
-        )
-    return pads
-
-
-def _miss(sill: float, pad: float, line: float) -> float:
-    """Return the pad's top less the line; sill above the line is planed to it."""
-    return float(min(sill, line) + pad - line) if pad == 0.0 and sill > line else float(sill + pad - line)
-
-
-def _planed(b: Bearings, line: float, tolerance: float) -> list[PlanedRun]:
-    runs = []
-    edges: list[tuple[Edge, np.ndarray[tuple[int], np.dtype[np.float64]] | None]] = [
-        ("outer", b.along_front),
-        ("inner", b.along_back),
-    ]
-    for edge, sill in edges:
-        if sill is None:
-            continue
-        high = np.flatnonzero(sill - line > tolerance)
-        for run in np.split(high, np.flatnonzero(np.diff(high) > 1) + 1) if len(high) else []:
-            deepest = int(run[np.argmax(sill[run])])
-            runs.append(
-                PlanedRun(
-                    id="",
-                    number=0,
-                    opening=b.unit.opening,
-                    edge=edge,
-                    start=_crossing(b.along, sill, line, int(run[0]), -1),
-                    end=_crossing(b.along, sill, line, int(run[-1]), +1),
-                    deepest=float(sill[deepest] - line),
-                    deepest_x=float(b.along[deepest]),
-                )
-            )
-    return runs
-
-
-def _crossing(
-    x: np.ndarray[tuple[int], np.dtype[np.float64]],
-    sill: np.ndarray[tuple[int], np.dtype[np.float64]],
-    line: float,
-    i: int,
-    way: int,
-) -> float:
-    """Return where the sill comes down to the line beyond point i, or the end of what the unit covers."""
-    j = i + way
-    if not 0 <= j < len(x):
-        return float(x[i])
-    share = (sill[i] - line) / max(sill[i] - sill[j], 1e-9)
-    return float(x[i] + (x[j] - x[i]) * min(max(share, 0.0), 1.0))
-
-
-def _position(
-    job: Job,
-    wall: Wall,
+def _too_loose(
+    draft: _Draft,
+    rows: tuple[RowSeats, ...],
+    head_lines: tuple[HeadLine, ...],
+    row: RowSeats,
     seat: Seat,
     chosen: Chosen,
-    line: float,
-    trimmed: dict[str, float],
-    pads: list[Pad],
-    corners: tuple[Corner, ...],
-) -> UnitPosition:
-    b, unit = seat.bearings, seat.bearings.unit
-    left = chosen.left.get(seat.name)
-    found = margins(wall, job.kit, Seated(bearings=b, left=left, line=line, trimmed=trimmed))
-    rooms = clearances(wall, unit, found)
-    asked = needs(wall, job.kit, b, line=line, trimmed=sum(trimmed.values()))
-    at = left if left is not None else round(b.left / MARKS[job.units]) * MARKS[job.units]
-    bottom = line + job.kit.stack_above_line
-    spread = plus((1.0, b.front_forms[-1]), (-1.0, b.front_forms[0]))
-    ends = abs(pads[-1].front_miss - pads[0].front_miss) + 1.96 * wall.sd(spread)
-    misses = [m for pad in pads for m in (pad.front_miss, pad.back_miss) if m is not None]
-    gap = _cross_leg(seat)
-    return UnitPosition(
-        id=f"unit.{seat.name}",
-        opening=seat.name,
-        kind=unit.kind,
-        left=at,
-        right=at + unit.frame_width,
-        bottom=bottom,
-        top=bottom + unit.frame_height,
-        width=unit.frame_width,
-        height=unit.frame_height,
-        position_known=left is not None and b.net.position_known,
-        left_clearance=rooms.get("left"),
-        right_clearance=rooms.get("right"),
-        head_clearance=rooms.get("head"),
-        fit=fit(wall, asked, net=b.net),
-        corners=corners,
-        out_of_level=max(misses) - min(misses),
-        out_of_level_95=ends,
-        cross_leg=gap,
-        largest_out_of_plane=unit.largest_out_of_plane,
-    )
-
-
-def _cross_leg(seat: Seat) -> float | None:
-    if seat.faces is None:
-        return None
-    (_, _, bl), (_, _, br), (_, _, tl), (_, _, tr) = seat.faces
-    return (bl + tr - br - tl) / 2.0
-
-
-def _corners(wall: Wall, seat: Seat, chosen: Chosen) -> tuple[Corner, ...]:
-    net, unit = seat.bearings.net, seat.bearings.unit
-    names = ("bottom_left", "bottom_right", "top_left", "top_right")
-    plane = chosen.plane.get(seat.name)
-    found = []
-    for k, name in enumerate(names):
-        fur = extension = sd = None
-        if plane is not None and seat.faces is not None:
-            x, h, y = seat.faces[k]
-            fur = max(y - (plane[0] + plane[1] * x + plane[2] * h), 0.0)
-        if name in net.thickness and unit.jamb_depth is not None:
-            form = ((net.thickness[name], 1.0),)
-            extension = wall.value(form) + (fur or 0.0) - unit.jamb_depth
-            sd = wall.sd(form)
-        found.append(Corner(corner=name, fur_out=fur, extension=extension, sd=sd))  # type: ignore[arg-type]
-    return tuple(found)
+) -> None:
+    """Report a unit that was set as nearly as it can be, though it misses a limit."""
+    wrong: set[Literal["wide", "narrow", "low"]] = set()
+    if seat.name in chosen.too_wide:
+        wrong.add("wide")
+    if seat.name in chosen.too_narrow:
+        wrong.add("narrow")
+    if seat.costs.terms["over"][chosen.line_index[seat.name]] > 1e-3:
+        wrong.add("low")
+    if wrong:
+        first = len(draft.conflicts) + 1
+        draft.conflicts += loose_conflicts(draft.job, rows, head_lines, seat, frozenset(wrong), first)
+    del row
 
 
 def _numbered(draft: _Draft) -> tuple[tuple[Pad, ...], tuple[PlanedRun, ...], tuple[Trim, ...]]:
     """Number planing first, then jacks cut back, then pads, each from left to right: the order of work."""
     numbers = iter(range(1, 10_000))
+    place = {unit.opening: unit.left for unit in draft.units}
     planed = tuple(
         replace(run, number=(n := next(numbers)), id=f"plane.{n}")
         for run in sorted(draft.planed, key=lambda r: (r.start, r.edge))
     )
-    trims = tuple(replace(t, number=next(numbers)) for t in draft.trims)
+    trims = tuple(
+        replace(trim, number=next(numbers))
+        for trim in sorted(draft.trims, key=lambda t: (place[t.opening], t.side))
+    )
     pads = tuple(
-        replace(pad, number=(n := next(numbers)), id=f"pad.{n}") for pad in sorted(draft.pads, key=lambda p: p.x)
+        replace(pad, number=(n := next(numbers)), id=f"pad.{n}")
+        for pad in sorted(draft.pads, key=lambda p: p.x)
     )
     return pads, planed, trims

@@ -38,7 +38,9 @@ def cuts_of(job: Job, wall: Wall, pads: tuple[Pad, ...], units: tuple[UnitPositi
                 width=depth,
                 thick=None if strip is None else strip.thick,
                 thin=None if strip is None else strip.thin,
-                note="thick edge to the room" if strip else "thicknesses are not stated in [kit.sloped_strip]",
+                note="thick edge to the room"
+                if strip
+                else "thicknesses are not stated in [kit.sloped_strip]",
             )
         )
     return tuple(found)

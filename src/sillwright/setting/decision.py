@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from sillwright.job import Job
+from sillwright.lengths import from_unit
 from sillwright.setting.bearing import bearings
-from sillwright.setting.fit import governing, needs
+from sillwright.setting.fit import governing_form
 from sillwright.setting.model import Setting
+from sillwright.setting.room import meeting
 from sillwright.survey import Profile, Terms, Wall, plus
 
 SURE = 0.999
@@ -15,16 +17,17 @@ SURE = 0.999
 def decision(job: Job, wall: Wall, setting: Setting) -> tuple[Terms, str]:
     """Return the linear form on which the decision rests, and the decision in words.
 
-    The unit least sure to fit, by the room most likely to lack; if all fit surely, the level of the widest unit.
+    The unit least sure to fit, by the room most likely to lack; if all fit surely, the level of the widest.
     """
     doubtful = [u for u in setting.units if u.fit is not None and u.fit.probability < SURE]
     if doubtful:
         position = min(doubtful, key=lambda u: u.fit.probability if u.fit else 1.0)
-        unit = next(u for u in job.unit if u.opening == position.opening)
+        asked = next(u for u in job.unit if u.opening == position.opening)
+        unit = asked.model_copy(update={"frame_width": position.width, "frame_height": position.height})
+        borne = bearings(wall, job.kit, unit, grid=from_unit(10, "mm") if job.units == "mm" else 0.5)
         line = position.bottom - job.kit.stack_above_line
-        asked = needs(wall, job.kit, bearings(wall, job.kit, unit, grid=0.5), line=line, trimmed=0.0)
-        need = asked[governing(wall, asked)]
-        return need.form, f"does {position.opening} fit: {need.what}"
+        form, what = governing_form(meeting(wall, borne), job.kit, borne, line=line)
+        return form, f"does {position.opening} fit: {what}"
     if setting.units:
         widest = max(setting.units, key=lambda u: u.width)
         sill = wall.openings[widest.opening].sill
@@ -32,7 +35,9 @@ def decision(job: Job, wall: Wall, setting: Setting) -> tuple[Terms, str]:
     known = next((net for net in wall.openings.values() if net.level_known), None)
     if known is None:
         return (), ""
-    return _ends(known.sill, known.sill.stations[0], known.sill.stations[-1]), f"how far off level {known.name} is"
+    return _ends(
+        known.sill, known.sill.stations[0], known.sill.stations[-1]
+    ), f"how far off level {known.name} is"
 
 
 def _ends(sill: Profile, left: float, right: float) -> Terms:

@@ -23,7 +23,9 @@ def reshoot(job: Job, survey: Survey, pads: tuple[Pad, ...], rows: tuple[RowPlan
         return None
     line = {name: own.z for row in rows for own in row.lines for name in own.openings}
     by_number = {pad.number: pad for pad in pads}
-    shot = [pad for i, setup in enumerate(job.reshoot) for pad in _one(job, survey, i, setup, by_number, line)]
+    shot = [
+        pad for i, setup in enumerate(job.reshoot) for pad in _one(job, survey, i, setup, by_number, line)
+    ]
     off = [pad for pad in shot if pad.correction]
     unsure = [pad for pad in shot if 1.96 * pad.sd > job.tolerances.level_over_unit]
     if not shot:
@@ -37,7 +39,9 @@ def reshoot(job: Job, survey: Survey, pads: tuple[Pad, ...], rows: tuple[RowPlan
     limit = show(job.tolerances.level_over_unit, unit=job.units, mark=True)
     missing = len(by_number) - len({pad.number for pad in shot})
     rest = f" {missing} pads were not shot again." if missing else ""
-    return Reshoot(verdict="accept", sentence=f"All pads shot are within {limit} of the line.{rest}", pads=tuple(shot))
+    return Reshoot(
+        verdict="accept", sentence=f"All pads shot are within {limit} of the line.{rest}", pads=tuple(shot)
+    )
 
 
 def _one(
@@ -48,10 +52,18 @@ def _one(
     if not tied:
         names = ", ".join(marks) or "none"
         raise BadInput(
-            Fault(f"reshoot[{i}]", "no mark of the survey was shot, so its beam has no height.", f"Marks: {names}.")
+            Fault(
+                f"reshoot[{i}]",
+                "no mark of the survey was shot, so its beam has no height.",
+                f"Marks: {names}.",
+            )
         )
     beams = [marks[s.mark or ""].z + r.value for s, _ in tied for r in s.down]
-    sds = [np.hypot(marks[s.mark or ""].sd, reading_sd(job, kind="laser", reading=r)) for s, _ in tied for r in s.down]
+    sds = [
+        np.hypot(marks[s.mark or ""].sd, reading_sd(job, kind="laser", reading=r))
+        for s, _ in tied
+        for r in s.down
+    ]
     beam, beam_sd = float(np.mean(beams)), float(np.sqrt(np.sum(np.square(sds))) / len(sds))
     found = []
     for k, shot in enumerate(setup.series):

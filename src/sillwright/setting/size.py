@@ -1,51 +1,99 @@
-"""Which frame size to order: the largest on offer that fits with the probability asked for."""
+"""Which size to order: the odds of the asked one, and the largest on offer that fits surely."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
+from scipy.special import ndtri
 
-from sillwright.job import Job, Opening, UnitToSet
+from sillwright.job import Job, Opening, Readings, UnitToSet
 from sillwright.lengths import from_unit
 from sillwright.setting.bearing import Bearings
-from sillwright.setting.fit import Room, fit, needs, room
+from sillwright.setting.fit import needs, odds
 from sillwright.setting.model import Corner, OrderSize, SizeOdds
+from sillwright.setting.room import Meeting, meeting, resized, stack_height
 from sillwright.survey import Wall
+
+Floats = NDArray[np.float64]
 
 STEP = {"in": 1 / 8, "mm": from_unit(5, "mm")}
 """Steps of frame size on offer where the job names none [in]: common practice, no source."""
-
+POINTS = 2048
 SCREEN = 0.005
 """Error granted to the screening over cases."""
 
 
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Room for a plumb and level box over equally likely cases (c,) [in]; None where not determined."""
+
+    width: Floats | None
+    height: Floats | None
+
+    def odds(self, *, width: float, height: float) -> float:
+        """Return the share of cases in which a box goes in."""
+        ok = np.ones(POINTS, dtype=bool)
+        if self.width is not None:
+            ok &= self.width >= width
+        if self.height is not None:
+            ok &= self.height >= height
+        return float(ok.mean())
+
+
+def room(found: Meeting, *, line: float, trimmed: float = 0.0) -> Room:
+    """Return the room in an opening over a fixed lattice of cases.
+
+    The box is plumb and level, wherever along the opening it fits best: its width is the least right-hand
+    point less the greatest left-hand point, not the smallest taped width.
+    """
+    if not len(found.mean):
+        return Room(None, None)
+    cases = _cases(found.mean, found.covariance)
+    left, right, head = ([i for i, _ in points] for points in (found.left, found.right, found.head))
+    width = cases[right].min(axis=0) - cases[left].max(axis=0) + trimmed if left else None
+    height = (cases[head] - (line - found.head_sill)[:, None]).min(axis=0) if head else None
+    return Room(width, height)
+
+
 def order_size(
-    job: Job, wall: Wall, bearings: Bearings, asked: UnitToSet, *, line: float, corners: tuple[Corner, ...], trimmed: float
+    job: Job,
+    wall: Wall,
+    bearings: Bearings,
+    asked: UnitToSet,
+    *,
+    line: float,
+    corners: tuple[Corner, ...],
+    trimmed: float,
 ) -> OrderSize:
     """Return the odds of the asked size and the largest that fits.
 
     Sizes on offer are screened over a lattice of cases; the asked and the largest get their exact odds.
     """
-    space = room(wall, bearings, line=line, trimmed=trimmed)
-    wanted = job.tolerances.fit_probability
+    found = meeting(wall, resized(bearings, width=asked.frame_width, height=asked.frame_height))
+    space = room(found, line=line, trimmed=trimmed)
 
     def exact(width: float, height: float) -> SizeOdds:
+        own = found
+        if (width, height) != (asked.frame_width, asked.frame_height):
+            own = meeting(wall, resized(bearings, width=width, height=height))
         unit = asked.model_copy(update={"frame_width": width, "frame_height": height})
-        found = fit(wall, needs(wall, job.kit, replace(bearings, unit=unit), line=line, trimmed=trimmed), net=bearings.net)
-        return SizeOdds(width=width, height=height, probability=0.0 if found is None else found.probability)
+        chance = odds(needs(own, job.kit, unit, line=line, trimmed=trimmed))
+        return SizeOdds(width=width, height=height, probability=chance)
 
     known = space.width is not None and space.height is not None
-    offered = [
-        SizeOdds(width=w, height=h, probability=space.odds(width=w + taken_w(asked), height=h + taken_h(job, asked)))
-        for w, h in (_offered(job, asked, space) if known else [])
-    ]
+    offered = _screened(job, asked, space) if known else ()
+    wanted = job.tolerances.fit_probability
     largest = None
     for size in sorted(offered, key=lambda s: (-s.width * s.height, -s.width)):
-        if size.probability >= wanted - SCREEN and (sure := exact(size.width, size.height)).probability >= wanted:
-            largest = sure
-            break
-    depths = [asked.jamb_depth + c.extension for c in corners if c.extension is not None and asked.jamb_depth is not None]
+        if size.probability >= wanted - SCREEN:
+            sure = exact(size.width, size.height)
+            if sure.probability >= wanted:
+                largest = sure
+                break
     opening = next(o for o in job.opening if o.name == asked.opening)
     return OrderSize(
         id=f"order.{asked.opening}",
@@ -53,9 +101,9 @@ def order_size(
         asked=exact(asked.frame_width, asked.frame_height) if known else None,
         largest=largest,
         wanted_probability=wanted,
-        offered=tuple(offered),
-        smallest_tape=_smallest_tape(opening, taken_w(asked), taken_h(job, asked)),
-        jamb_depth=(min(depths), max(depths)) if depths else None,
+        offered=offered,
+        smallest_tape=_smallest_tape(opening, _taken_w(asked), stack_height(job.kit, asked)),
+        jamb_depth=_depths(asked, corners),
     )
 
 
@@ -65,25 +113,45 @@ def free_width(job: Job, wall: Wall, bearings: Bearings) -> float:
     Its height does not count here: it follows from the line.
     """
     unit = bearings.unit
-    space = room(wall, bearings, line=0.0)
-    if unit.ordered or space.width is None:
+    if unit.ordered:
         return unit.frame_width
-    edge = (1.0 - job.tolerances.fit_probability) / 2.0
-    widest = float(np.quantile(space.width, edge)) - taken_w(unit)
+    space = room(meeting(wall, bearings), line=0.0)
+    if space.width is None:
+        return unit.frame_width
+    widest = _quantile(job, space.width) - _taken_w(unit)
     if unit.frame_width <= widest:
         return unit.frame_width
     named = [size.width for size in unit.sizes if size.width <= widest]
-    return max(named) if named else _step_down(widest, _step(job, unit))
+    return max(named) if named else max(_step_down(widest, _step(job, unit)), _step(job, unit))
 
 
-def taken_w(unit: UnitToSet) -> float:
+def spare_width(job: Job, wall: Wall, bearings: Bearings) -> float:
+    """Return by how much the room in width may come out less than expected, at the odds asked for [in]."""
+    found = meeting(wall, bearings)
+    width = room(found, line=0.0).width
+    if width is None:
+        return 0.0
+    left, right = ([found.mean[i] for i, _ in points] for points in (found.left, found.right))
+    expected = float(min(right) - max(left))
+    return max(expected - _quantile(job, width), 0.0)
+
+
+def _quantile(job: Job, cases: Floats) -> float:
+    """Return what a room exceeds with half the risk granted: width and height share it."""
+    return float(np.quantile(cases, (1.0 - job.tolerances.fit_probability) / 2.0))
+
+
+def _screened(job: Job, asked: UnitToSet, space: Room) -> tuple[SizeOdds, ...]:
+    off_w, off_h = _taken_w(asked), stack_height(job.kit, asked)
+    return tuple(
+        SizeOdds(width=w, height=h, probability=space.odds(width=w + off_w, height=h + off_h))
+        for w, h in _offered(job, asked, space)
+    )
+
+
+def _taken_w(unit: UnitToSet) -> float:
     """Return what a unit's width leaves to be found at its sides [in]."""
     return 2.0 * unit.least_side_clearance
-
-
-def taken_h(job: Job, unit: UnitToSet) -> float:
-    """Return what lies between line and head besides the unit [in]."""
-    return job.kit.stack_above_line + unit.least_head_clearance
 
 
 def _step(job: Job, unit: UnitToSet) -> float:
@@ -94,25 +162,49 @@ def _offered(job: Job, unit: UnitToSet, space: Room) -> list[tuple[float, float]
     """Return the sizes to judge: those named in the job, or steps around what fits."""
     if unit.sizes:
         return [(size.width, size.height) for size in unit.sizes]
+    if space.width is None or space.height is None:
+        return []
     step = _step(job, unit)
-    edge = (1.0 - job.tolerances.fit_probability) / 2.0
-    widest = _step_down(float(np.quantile(_known(space.width), edge)) - taken_w(unit), step)
-    highest = _step_down(float(np.quantile(_known(space.height), edge)) - taken_h(job, unit), step)
+    widest = _step_down(_quantile(job, space.width) - _taken_w(unit), step)
+    highest = _step_down(_quantile(job, space.height) - stack_height(job.kit, unit), step)
     around = [(widest + i * step, highest + j * step) for i in (-1, 0, 1) for j in (-1, 0, 1)]
     return [(w, h) for w, h in around if w > 0.0 and h > 0.0]
-
-
-def _known(cases: np.ndarray[tuple[int], np.dtype[np.float64]] | None) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    return cases if cases is not None else np.zeros(1)
 
 
 def _step_down(value: float, step: float) -> float:
     return float(np.floor(value / step + 1e-9) * step)
 
 
-def _smallest_tape(opening: Opening, off_width: float, off_height: float) -> tuple[float, float] | None:
-    widths = [r.value for face in (opening.width, opening.width_inner) for three in (face.bottom, face.middle, face.top) for r in three or ()]
-    heights = [r.value for h in (opening.height.left, opening.height.centre, opening.height.right) for r in h or ()]
-    if not widths or not heights:
+def _depths(asked: UnitToSet, corners: tuple[Corner, ...]) -> tuple[float, float] | None:
+    extensions = [corner.extension for corner in corners if corner.extension is not None]
+    if asked.jamb_depth is None or not extensions:
         return None
-    return min(widths) - off_width, min(heights) - off_height
+    return asked.jamb_depth + min(extensions), asked.jamb_depth + max(extensions)
+
+
+def _smallest_tape(opening: Opening, off_width: float, off_height: float) -> tuple[float, float] | None:
+    widths = _read(
+        w for face in (opening.width, opening.width_inner) for w in (face.bottom, face.middle, face.top)
+    )
+    across = (opening.height, opening.height_inner)
+    heights = _read(h for face in across for h in (face.left, face.centre, face.right))
+    return (min(widths) - off_width, min(heights) - off_height) if widths and heights else None
+
+
+def _read(many: Iterable[Readings | None]) -> list[float]:
+    return [reading.value for readings in many for reading in readings or ()]
+
+
+def _cases(mean: Floats, covariance: Floats) -> Floats:
+    """Return equally likely cases (m, POINTS) of a normal vector on a Richtmyer lattice, not random."""
+    value, vector = np.linalg.eigh(covariance)
+    kept = value > 1e-12 * max(float(value.max()), 1e-300)
+    root = vector[:, kept] * np.sqrt(value[kept])
+    return np.asarray(mean[:, None] + root @ _normal_lattice(root.shape[1]))
+
+
+@lru_cache(maxsize=64)
+def _normal_lattice(dimensions: int) -> Floats:
+    primes = [n for n in range(2, 400) if all(n % p for p in range(2, int(n**0.5) + 1))]
+    steps = np.arange(1, POINTS + 1)[None, :] * np.sqrt(primes[:dimensions])[:, None]
+    return np.asarray(ndtri(np.clip(steps % 1.0, 1e-9, 1 - 1e-9)))

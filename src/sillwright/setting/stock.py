@@ -7,9 +7,11 @@ lies with its thick edge to the front or to the back. All thicknesses are multip
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from math import gcd
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,9 +24,12 @@ from sillwright.setting.model import Piece
 FINEST = {"in": 1 / 64, "mm": 0.1}
 """Shims are told apart to this, in the job's unit."""
 MOST_STEPS = 400
+MOST_PIECES = 12
+"""In one pad."""
 UNREACHED = 99
 
-Place = str
+Place = Literal["through", "front", "back", "thick edge front", "thick edge back"]
+Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +58,13 @@ class Stock:
     @property
     def steps(self) -> int:
         """Return the thickest pad, in steps."""
-        return self.pieces.shape[0] - 1
+        return int(self.pieces.shape[0]) - 1
+
+    def count(self, front: Ints, back: Ints) -> Ints:
+        """Return the fewest pieces for pads with these steps; UNREACHED where the stock cannot make one."""
+        inside = (front >= 0) & (back >= 0) & (front <= self.steps) & (back <= self.steps)
+        found = self.pieces[np.clip(front, 0, self.steps), np.clip(back, 0, self.steps)]
+        return np.where(inside, found, UNREACHED).astype(np.int64)
 
     def make_up(self, front: int, back: int) -> tuple[Piece, ...]:
         """Return the shims of the pad with these steps, thickest first.
@@ -67,9 +78,13 @@ class Stock:
             move = self.moves[self.last[front, back]]
             laid[move] += 1
             front, back = front - move.front, back - move.back
+        return self.pieces_of(laid)
+
+    def pieces_of(self, laid: Mapping[Move, int]) -> tuple[Piece, ...]:
+        """Return the moves of one pad as pieces: those through the sill's depth first, thick before thin."""
         ordered = sorted(laid, key=lambda m: (m.place != "through", m.place, -self.shims[m.shim][0]))
         return tuple(
-            Piece(thickness=self.shims[m.shim][0], thin=self.shims[m.shim][1], count=laid[m], place=m.place)  # type: ignore[arg-type]
+            Piece(thickness=self.shims[m.shim][0], thin=self.shims[m.shim][1], count=laid[m], place=m.place)
             for m in ordered
         )
 
@@ -88,8 +103,9 @@ def _stock(shims: tuple[tuple[float, float | None], ...], largest: float, unit: 
     steps = int(largest / (step_units * finest) + 1e-9)
     if steps > MOST_STEPS:
         raise OutOfRange(
-            f"shims so unlike each other that a pad of {show(largest, unit=unit, mark=True)} has {steps} steps; "
-            "round their thicknesses"
+            "kit.shims: thicknesses so unlike each other that a pad of "
+            f"{show(largest, unit=unit, mark=True)} has {steps} steps; round their thicknesses, "
+            "or lower kit.largest_pad"
         )
     moves = []
     for shim, ((thick, thin), (_, given)) in enumerate(zip(sizes, shims, strict=True)):
@@ -107,8 +123,10 @@ def _fewest(moves: list[Move], steps: int) -> tuple[NDArray[np.int16], NDArray[n
     pieces = np.full((steps + 1, steps + 1), UNREACHED, dtype=np.int16)
     last = np.full((steps + 1, steps + 1), -1, dtype=np.int16)
     pieces[0, 0] = 0
-    order = sorted(range(len(moves)), key=lambda k: (moves[k].place != "through", -moves[k].front - moves[k].back))
-    for count in range(1, 13):
+    order = sorted(
+        range(len(moves)), key=lambda k: (moves[k].place != "through", -moves[k].front - moves[k].back)
+    )
+    for count in range(1, MOST_PIECES + 1):
         edge = pieces == count - 1
         grown = False
         for k in order:
