@@ -92,4 +92,9 @@ def test_the_words_of_the_glossary_stand_in_order_and_once() -> None:
 
 def test_every_part_of_the_work_has_words() -> None:
     assert set(TERMS) == set(rates())
-    assert set(TERMS) > OF_LENGTH
+
+
+def test_lengths_among_the_parts_are_those_whose_rate_is_by_the_inch() -> None:
+    table = (ROOT / "src/sillwright/setting/data/minutes.csv").read_text(encoding="utf-8")
+    rows = [line.split(",", 2) for line in table.splitlines() if line[0] != "#"][1:]
+    assert {name for name, _, what in rows if what.startswith("each inch")} == OF_LENGTH

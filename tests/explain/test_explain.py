@@ -103,6 +103,22 @@ def test_the_line_says_what_it_costs_and_what_else_could_be_done() -> None:
     assert "It costs 8 min more than the way chosen." in other.answer
 
 
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_the_parts_of_every_way_add_up_to_its_minutes(path: Path) -> None:
+    job, planned = _planned(path)
+    for option in planned.setting.options:
+        shown = _given(explain(job, planned, option.id))
+        parts = [
+            float(value.split("= ")[1].removesuffix(" min")) for value in shown.values() if " × " in value
+        ]
+        assert parts
+        assert sum(parts) == pytest.approx(_number(shown["together"]), abs=0.06 * (len(option.terms) + 1))
+        for value in shown.values():
+            if " × " in value and " in × " in value:
+                times = [float(each.split()[0]) for each in value.split(" = ")[0].split(" × ")]
+                assert times[0] * times[1] == pytest.approx(_number(value.split("= ")[1]), rel=0.01, abs=0.2)
+
+
 def test_a_reading_that_is_set_aside_says_so_and_leads_to_the_suspicion() -> None:
     explanation = explain(a_job(), a_plan(), "A.width.middle")
     assert "It contradicts the others and is not used." in explanation.answer

@@ -22,21 +22,24 @@ TERMS = {
     "plane_run": "stretches planed, each edge",
     "plane_inch": "length planed",
     "plane_depth": "depth planed, all stretches",
-    "lift": "line above the lowest that can be built",
+    "lift": "line above the lowest that can be built, all openings",
     "miss": "pads' tops off the line, all together",
     "misfit": "chance that a unit does not go in",
+    "unsure": "units less sure of head room than asked",
+    "over": "limits missed that cannot be met",
     "step": "steps in the row",
     "trim": "jacks cut back",
     "trim_inch": "cut off the jacks",
     "off_centre": "side clearances of units, difference",
+    "off_mark": "units off a mark of the tape",
     "pier": "piers between units, difference",
     "fur": "packing behind fins",
     "head_line": "tops that should line up, difference",
 }
 """Parts of the work in words; the rates are in setting/data/minutes.csv."""
-OF_LENGTH = {
-    "plane_inch", "plane_depth", "lift", "miss", "trim_inch", "off_centre", "pier", "fur", "head_line"
-}  # fmt: skip
+OF_LENGTH = set(TERMS) - {"pad", "piece", "plane_run", "misfit", "unsure", "step", "trim"}
+LEAST_SHOWN = 0.05
+"""Less than this is 0.0 as it is shown [min]."""
 
 
 def sill_entries(case: Case) -> Index:
@@ -146,6 +149,7 @@ def _terms(case: Case, option: Option) -> tuple[Given, ...]:
     return tuple(
         Given(name=TERMS.get(term.name, term.name), value=_times(term, case.plan.units))
         for term in option.terms
+        if term.minutes >= LEAST_SHOWN
     )
 
 
