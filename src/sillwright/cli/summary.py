@@ -93,7 +93,7 @@ def _row(plan: Plan, row: RowPlan) -> Iterator[Words]:
         )
         yield Words(
             f"Level line of {', '.join(line.openings)}: {above(line.z, unit, plan.survey.datum)}; "
-            f"units stand {above(line.unit_bottom, unit, 'it')}. {made}. ({line.id})",
+            f"undersides of the units {above(line.unit_bottom, unit, plan.survey.datum)}. {made}. ({line.id})",
             indent=2,
         )
     for option in ways(plan, row):
