@@ -85,7 +85,8 @@ def test_every_part_of_the_plan_is_told() -> None:
     text = "\n".join(_said(a_plan()))
     for part in (
         "Low end: A at 64. High point: A at 48, 1/2 higher. (row.1)",
-        "Level line of A: 4 above M1; undersides of the units 4 1/2 above M1. 3 pads, 0 to 1/2 at the front. (line.1)",
+        "Level line of A: 4 above M1; undersides of the units 4 1/2 above M1. ",
+        "3 pads, 0 to 1/2 at the front. (line.1)",
         "Instead: Plane the hump at 48 by 1/8 and save one pad. (option.2)",
         "Plane A, outer edge, from 44 to 52: 1/16 at 48. (run.1)",
         "Trim the left jack of A by 1/8. (trim.1)",

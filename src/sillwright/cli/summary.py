@@ -91,9 +91,10 @@ def _row(plan: Plan, row: RowPlan) -> Iterator[Words]:
         made = f"{len(pads)} pads" + (
             f", {tape(min(thick), unit)} to {tape(max(thick), unit)} at the front" if pads else ""
         )
+        top, bottom = (above(z, unit, plan.survey.datum) for z in (line.z, line.unit_bottom))
         yield Words(
-            f"Level line of {', '.join(line.openings)}: {above(line.z, unit, plan.survey.datum)}; "
-            f"undersides of the units {above(line.unit_bottom, unit, plan.survey.datum)}. {made}. ({line.id})",
+            f"Level line of {', '.join(line.openings)}: {top}; undersides of the units {bottom}. "
+            f"{made}. ({line.id})",
             indent=2,
         )
     for option in ways(plan, row):
