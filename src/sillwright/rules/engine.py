@@ -1,0 +1,223 @@
+"""Runs checks over facts: every check comes to something, and what it comes to is said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from typing import Any
+
+from sillwright.findings import Finding
+from sillwright.lengths import Unit
+from sillwright.rules.book import Limit, RuleBook
+from sillwright.rules.case import Case, FactMissing
+from sillwright.rules.model import Check, Listed, Result, Status, Verdict
+from sillwright.rules.table import OutsideTable, Row, Table
+
+FROM_MEMORY = "from memory: look it up in the print"
+
+
+def run(
+    checks: Iterable[Check], facts: Any, book: RuleBook, *, place: str = "", units: Unit = "in"
+) -> tuple[Finding, ...]:
+    """Return what the checks find at one place, in the order of the checks.
+
+    A check that lacks a fact gives a finding that names it; one that runs off its table a stop.
+
+    Args:  facts: a dataclass whose fields are made by `said`; None is unknown
+           place: what the findings belong to, an id of the plan; units: to show lengths in
+    """
+    results = examine(checks, facts, book, place=place, units=units)
+    return tuple(result.finding for result in results if result.finding is not None)
+
+
+def examine(
+    checks: Iterable[Check], facts: Any, book: RuleBook, *, place: str = "", units: Unit = "in"
+) -> tuple[Result, ...]:
+    """Return what each check came to, those that are met and those that do not apply among them."""
+    return tuple(_judge(check, Case(check, facts, book, units=units), place) for check in checks)
+
+
+def gathered(results: Iterable[Result]) -> tuple[Finding, ...]:
+    """Return the findings of results, with the checks of one group that only lack facts told in one.
+
+    A group is what stands before the first dot of a check's id. Stops and fixes stay each by itself.
+    """
+    found: list[Finding] = []
+    lacking: dict[tuple[str, str], list[Result]] = {}
+    for result in results:
+        if result.finding is None:
+            continue
+        if result.status == "not checked" and result.finding.severity == "watch":
+            lacking.setdefault((result.check.id.partition(".")[0], result.place), []).append(result)
+        else:
+            found.append(result.finding)
+    return (*found, *(_together(group, same) for (group, _), same in lacking.items()))
+
+
+def _together(group: str, results: list[Result]) -> Finding:
+    first = results[0].finding
+    assert first is not None  # noqa: S101 - the caller has looked
+    place = results[0].place
+    titles = ", ".join(result.check.title for result in results)
+    words = dict.fromkeys(word for result in results for word in result.why.split("; "))
+    return replace(
+        first,
+        id=f"finding.{group}.unchecked{f'.{place}' if place else ''}",
+        message=f"Not checked{_at(place)}: {titles}; needs: {'; '.join(words)}.",
+        source="; ".join(dict.fromkeys(result.source for result in results)),
+    )
+
+
+def catalogue(checks: Sequence[Check], book: RuleBook) -> tuple[Listed, ...]:
+    """Return the list of checks for a reader, each with its source and limits in this edition.
+
+    Raises:  ValueError: two checks share an id
+    """
+    ids = [check.id for check in checks]
+    if twice := sorted({each for each in ids if ids.count(each) > 1}):
+        raise ValueError(f"two checks share an id: {', '.join(twice)}")
+    return tuple(_listed(check, book) for check in checks)
+
+
+def _listed(check: Check, book: RuleBook) -> Listed:
+    limits = (book.limits[name] for name in check.limits)
+    texts = [f"{each.id} = {each.value:g} {each.unit}{_bracketed(_remark(each))}" for each in limits]
+    texts += [
+        f"{book.tables[name].source}{_bracketed(_remark(book.tables[name], book))}" for name in check.tables
+    ]
+    if check.id in book.struck:
+        texts.append(book.struck[check.id])
+    return Listed(
+        id=check.id,
+        title=check.title,
+        source=check.source.said(book.edition),
+        edition=book.edition if check.source.has_editions else "",
+        severity=check.severity,
+        limits=tuple(texts),
+        decides=check.decides,
+    )
+
+
+def _judge(check: Check, case: Case, place: str) -> Result:
+    if check.id in case.book.struck:
+        return _result(check, case, place, "struck out", why=case.book.struck[check.id])
+    try:
+        verdict = check.judge(case)
+    except FactMissing as lack:
+        return _not_checked(check, case, place, "; ".join(lack.words))
+    except OutsideTable as refusal:
+        return _outside(check, case, place, str(refusal))
+    if verdict is None:
+        return _result(check, case, place, "does not apply")
+    status: Status = "met" if verdict.met else "not met"
+    finding = None if verdict.met else _not_met(check, case, place, verdict)
+    return _result(check, case, place, status, verdict=verdict, finding=finding)
+
+
+def _result(
+    check: Check,
+    case: Case,
+    place: str,
+    status: Status,
+    *,
+    verdict: Verdict | None = None,
+    why: str = "",
+    finding: Finding | None = None,
+) -> Result:
+    verdict = verdict or Verdict(met=False)
+    return Result(
+        check=check,
+        place=place,
+        status=status,
+        source=_source(check, case),
+        value=verdict.value,
+        limit=verdict.limit,
+        why=why,
+        finding=finding,
+    )
+
+
+def _not_met(check: Check, case: Case, place: str, verdict: Verdict) -> Finding:
+    message = check.message.format(value=verdict.value, limit=verdict.limit, place=place or "this opening")
+    return Finding(
+        id=_ident(check, place),
+        severity=check.severity,
+        message=" ".join(part for part in (message, verdict.detail) if part),
+        advice=f"{check.advice} Who decides: {check.decides}.",
+        source=_source(check, case),
+        place=place,
+        value=verdict.value,
+        limit=verdict.limit,
+        mark=check.mark,
+    )
+
+
+def _not_checked(check: Check, case: Case, place: str, needs: str) -> Result:
+    finding = Finding(
+        id=_ident(check, place),
+        severity="stop" if check.pressing and case.if_known(check.pressing) else "watch",
+        message=f"Not checked: {check.title}{_at(place)}; needs: {needs}.",
+        advice="State what is missing in the job, or have it looked at on site.",
+        source=_source(check, case),
+        place=place,
+        mark=check.mark,
+    )
+    return _result(check, case, place, "not checked", why=needs, finding=finding)
+
+
+def _outside(check: Check, case: Case, place: str, refusal: str) -> Result:
+    finding = Finding(
+        id=_ident(check, place),
+        severity="stop",
+        message=f"{check.title[0].upper()}{check.title[1:]}{_at(place)}: {refusal}.",
+        advice="An engineer decides; keep the letter with the job.",
+        source=_source(check, case),
+        place=place,
+        mark=check.mark,
+    )
+    return _result(check, case, place, "outside table", why=refusal, finding=finding)
+
+
+def _at(place: str) -> str:
+    return f" at {place}" if place else ""
+
+
+def _ident(check: Check, place: str) -> str:
+    return f"finding.{check.id}.{place}" if place else f"finding.{check.id}"
+
+
+def _source(check: Check, case: Case) -> str:
+    """Return the check's source, with what was looked up on the way: sections, amendments, doubts."""
+    parts = [check.source.said(case.book.edition)]
+    parts += [told for name in check.tables if (told := _remark(case.book.tables[name], case.book))]
+    parts += [each.origin for each in case.used if each.origin]
+    if any(_remembered(each) for each in case.used):
+        parts.append(FROM_MEMORY)
+    return "; ".join(dict.fromkeys(parts))
+
+
+def _remembered(used: Limit | Row) -> bool:
+    if used.origin:
+        return False
+    return used.from_memory if isinstance(used, Limit) else used.texts.get("status") == "memory"
+
+
+def _remark(of: Limit | Table, book: RuleBook | None = None) -> str:
+    """Return what a reader must know of a number's origin."""
+    if isinstance(of, Limit):
+        remark = of.origin or (FROM_MEMORY if of.from_memory else "")
+    else:
+        editions = of.header.get("editions", "").split(",")
+        told = dict(_pair(each) for each in editions if each.strip())
+        remark = told.get(book.edition if book else "", "")
+        remark = "" if remark == "as printed" else remark
+    return remark
+
+
+def _bracketed(remark: str) -> str:
+    return f" ({remark})" if remark else ""
+
+
+def _pair(text: str) -> tuple[str, str]:
+    edition, _, remark = text.partition("=")
+    return edition.strip(), remark.strip()
