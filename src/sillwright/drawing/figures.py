@@ -43,6 +43,10 @@ class Figures:
         up = math.ceil(SD_TO_95 * sd / step - 1e-6) * step
         return f"±{_whole(show(up, unit=self.unit, graduation=_SPREAD[self.unit]))}"
 
+    def close_band(self, sd: float) -> str:
+        """Return ± at 95 % of a standard deviation [in] in decimals, to compare two that are close."""
+        return f"±{self.decimal(SD_TO_95 * sd)}"
+
     def decimal(self, length: float) -> str:
         """Return a small length in decimals of the unit: thousandths of an inch, tenths of a millimetre."""
         text = f"{to_unit(length, self.unit):.{3 if self.unit == 'in' else 2}f}"

@@ -14,14 +14,10 @@ def option_page(sheets: Sheets) -> Page | None:
     if not setting.options:
         return None
     blocks: list[Block] = [Words(text=sentence(setting.objective))] if setting.objective else []
-    for row in setting.rows:
-        options = [option for option in setting.options if option.row == row.id]
-        if options:
-            blocks += [
-                Heading(text=f"Row {listed(row.openings)}"),
-                _options(sheets, options),
-                _terms(options),
-            ]
+    names = {row.id: listed(row.openings) for row in setting.rows}
+    for row in dict.fromkeys(option.row for option in setting.options):
+        options = [option for option in setting.options if option.row == row]
+        blocks += [Heading(text=f"Row {names.get(row, row)}"), _options(sheets, options), _terms(options)]
     return Page(title="Other ways to set it", subtitle=sheets.units_note, blocks=tuple(blocks))
 
 
@@ -38,7 +34,7 @@ def _options(sheets: Sheets, options: list[Option]) -> Table:
     rows = tuple(
         (
             "chosen" if option.chosen else "or",
-            f"{sentence(option.kind)} {sentence(option.sentence)}",
+            sentence(option.sentence),
             f"{option.minutes:.0f}",
             str(option.pads),
             str(option.pieces),
@@ -64,7 +60,7 @@ def _terms(options: list[Option]) -> Table:
             cells.append(
                 "–" if term is None else f"{term.quantity:.3g} × {term.minutes_each:.3g} = {term.minutes:.0f}"
             )
-        rows.append((name, *cells))
+        rows.append((name.replace("_", " "), *cells))
     return Table(columns=columns, rows=tuple(rows), size=8.5, pad=3)
 
 

@@ -92,11 +92,9 @@ def next_page(sheets: Sheets) -> Page | None:
 def _next_words(sheets: Sheets, index: int) -> str:
     one = sheets.plan.measure_next[index]
     figures = sheets.figures
-    now, then = figures.band(one.sd_now), figures.band(one.sd_then)
-    return (
-        f"{sentence(one.label)} {sentence(one.decision)} {now} now, {then} with it: "
-        f"{100 * one.reduction:.0f} % less."
-    )
+    now, then = figures.close_band(one.sd_now), figures.close_band(one.sd_then)
+    less = f"{now} now, {then} with it, {100 * one.reduction:.0f} % less"
+    return f"{sentence(one.label)} It bears on: {one.decision.rstrip('.?')} ({less})."
 
 
 def _reshoot(sheets: Sheets) -> list[Block]:
