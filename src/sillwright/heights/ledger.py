@@ -1,0 +1,162 @@
+"""The second chain that meets at the wall: ledger, its two rows of fasteners, and the band joist behind.
+
+The ledger stands where the backing is; the joists may hang lower. Whether both rows of fasteners find room in
+ledger and band joist at once is a matter of heights, so the rows are levels of the chain.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sillwright.errors import OutOfRange
+from sillwright.heights.limits import limit, lower_row, source
+from sillwright.heights.model import Demand, Level, Step
+from sillwright.heights.wall_model import Backing, DeckHeights, Place
+
+HANGER = "joist hanger's maker: the seat bears on the ledger (from memory)"
+
+
+def ledger_parts(deck: DeckHeights, backing: Backing | None) -> tuple[list[Level], list[Step], list[Demand]]:
+    """Return levels, steps and demands of a ledger, with its rows where the code's table has its depth.
+
+    Args:    deck: has a ledger; backing: None: nothing known of what is behind
+    Source:  IRC 2018, R507.9.1.3(2)
+    """
+    levels = [Level(name="ledger top"), Level(name="ledger bottom"), Level(name="joist seat")]
+    steps = [_hung(deck), _ledger(deck), _notch(deck)]
+    text = "seat of the joists no lower than the underside of the ledger"
+    seat = Demand(
+        name="hanger seat", lower="ledger bottom", upper="joist seat", low=0.0, text=text, source=HANGER
+    )
+    demands = [seat]
+    if backing is not None and in_table(deck):
+        rows, between, kept = _rows(deck, backing)
+        levels, steps, demands = levels + rows, steps + between, demands + kept
+    return levels, steps, demands
+
+
+def in_table(deck: DeckHeights) -> bool:
+    """Say whether the code's table of fastener places has a ledger of this depth."""
+    try:
+        lower_row(deck.ledger_depth or 0.0, lags=deck.lags)
+    except OutOfRange:
+        return False
+    return True
+
+
+def _hung(deck: DeckHeights) -> Step:
+    text = "top of the joists below the top of the ledger"
+    size, off = deck.joist_below_ledger_top, deck.set_out_tolerance
+    step = Step(
+        name="joists hung", lower="joist top", upper="ledger top", size=size, tolerance=off, text=text
+    )
+    return step if size is not None else replace(step, low=0.0, wish=0.0)
+
+
+def _ledger(deck: DeckHeights) -> Step:
+    size, off = deck.ledger_depth or 0.0, deck.lumber_tolerance
+    return Step(name="ledger", lower="ledger bottom", upper="ledger top", size=size, tolerance=off)
+
+
+def _notch(deck: DeckHeights) -> Step:
+    text = "notch under the joist's end"
+    return Step(
+        name="joist notch", lower="joist bottom", upper="joist seat", size=deck.joist_notch, text=text
+    )
+
+
+def _rows(deck: DeckHeights, backing: Backing) -> tuple[list[Level], list[Step], list[Demand]]:
+    low = min(backing.top, key=lambda place: place.z)
+    high = max(backing.top, key=lambda place: place.z)
+    levels = [Level(name="upper row"), Level(name="lower row")]
+    levels += [_top(place) for place in dict.fromkeys((low, high))]
+    levels.append(Level(name="band joist bottom"))
+    off = deck.set_out_tolerance
+    steps = [
+        Step(
+            name="upper row below ledger top",
+            lower="upper row",
+            upper="ledger top",
+            low=limit("ledger_top_edge"),
+            tolerance=off,
+            text="upper row of fasteners 2 in or more below the top of the ledger",
+            source=source("ledger_top_edge"),
+        ),
+        Step(
+            name="between rows",
+            lower="lower row",
+            upper="upper row",
+            low=limit("row_spacing_least"),
+            high=limit("row_spacing_most"),
+            tolerance=off,
+            text="rows of fasteners 1 5/8 to 5 in apart",
+            source=source("row_spacing_least"),
+        ),
+        Step(
+            name="band joist",
+            lower="band joist bottom",
+            upper=_top(high).name,
+            size=backing.depth,
+            tolerance=backing.depth_tolerance,
+        ),
+    ]
+    return levels, steps, _demands(deck, low)
+
+
+def _demands(deck: DeckHeights, lowest: Place) -> list[Demand]:
+    row = lower_row(deck.ledger_depth or 0.0, lags=deck.lags)
+    return [
+        Demand(
+            name="lower row below ledger top",
+            lower="lower row",
+            upper="ledger top",
+            low=row.value,
+            text=f"lower row of fasteners {row.value:g} in or more below the top of the ledger",
+            source=row.source,
+        ),
+        Demand(
+            name="lower row above ledger bottom",
+            lower="ledger bottom",
+            upper="lower row",
+            low=limit("ledger_bottom_edge"),
+            text="lower row of fasteners 3/4 in or more above the underside of the ledger",
+            source=source("ledger_bottom_edge"),
+        ),
+        Demand(
+            name="upper row below band top",
+            lower="upper row",
+            upper=_top(lowest).name,
+            low=limit("band_top_edge"),
+            text="upper row of fasteners 3/4 in or more below the top of the band joist",
+            source=source("band_top_edge"),
+        ),
+        Demand(
+            name="lower row above band bottom",
+            lower="band joist bottom",
+            upper="lower row",
+            low=limit("band_bottom_edge"),
+            text="lower row of fasteners 2 in or more above the underside of the band joist",
+            source=source("band_bottom_edge"),
+        ),
+    ]
+
+
+def _top(place: Place) -> Level:
+    return Level(name=f"band joist top at {place.x:g}", z=place.z, sd=place.sd)
+
+
+def notch_faults(*, depth: float, length: float, joist_depth: float, at_end: bool) -> tuple[str, ...]:
+    """Return what is wrong with a notch in a joist, by the limit's name; empty: nothing.
+
+    Args:    depth, length: of the notch along the joist [in]; joist_depth: [in]; at_end: at its end, where
+             only the depth is limited; elsewhere it must also keep out of the middle third of the span
+    Source:  IRC 2018, R502.8.1
+    """
+    if at_end:
+        return ("notch_at_end",) if depth > joist_depth * limit("notch_at_end") + 1e-6 else ()
+    found = []
+    if depth > joist_depth * limit("notch_elsewhere") + 1e-6:
+        found.append("notch_elsewhere")
+    if length > joist_depth * limit("notch_length") + 1e-6:
+        found.append("notch_length")
+    return tuple(found)

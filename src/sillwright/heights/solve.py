@@ -1,0 +1,269 @@
+"""From a chain to its heights: what is tied, what is chosen, what clashes, how sure each height is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import inf, isfinite
+
+import numpy as np
+
+from sillwright.errors import SillwrightError
+from sillwright.heights.bounds import SMALLEST, Matrix, arcs, closed
+from sillwright.heights.conflict import Sorted, sort_out, stands_against, with_play
+from sillwright.heights.faults import refuse_faults
+from sillwright.heights.model import (
+    DATUM,
+    Chain,
+    ChainResult,
+    Demand,
+    DemandResult,
+    Difference,
+    Holds,
+    How,
+    Level,
+    LevelResult,
+    Step,
+    StepResult,
+    Unmet,
+)
+from sillwright.heights.spread import Link, Tree, links, path, root_sum_square, shares, tree, worst_case
+from sillwright.program import INFINITY, Program
+
+TIED = 1e-6
+"""A level with less room than this is tied [in]."""
+_PULL = 1e-4
+_CLEAR = 1e-2
+_LET_GO = 1e3
+
+
+def solve(chain: Chain) -> ChainResult:
+    """Return every height of a chain, its spread, the room it has, and which demands clash.
+
+    Wishes are met as nearly as the rest allows (least sum of weighted distances); what no wish settles keeps
+    clear of its limits by the worst case, then goes to the middle of its room; what nothing bounds stays open.
+    Demands that clash are named and one is let go; wishes not met are told with what stands against them.
+
+    Args:    chain: levels, steps and demands [in]
+    Raises:  BadInput: the chain contradicts itself in form, with every fault
+    """
+    refuse_faults(chain)
+    held = tree(chain)
+    names = [DATUM, *(level.name for level in chain.levels)]
+    relations = [_loosened(link, held) for link in links(chain)]
+    found = sort_out(names, relations, held_by=held.held_by)
+    whole = arcs(names, found.kept)
+    room = closed(whole)
+    z, missed = _heights(chain, found, room, whole.index)
+    shown = {name: z[name] if name not in _open(chain, names, room) else None for name in names}
+    return ChainResult(
+        chain=chain,
+        levels=tuple(_level(level, shown, held, room, whole.index) for level in chain.levels),
+        steps=tuple(_step(step, shown, held, room, whole.index) for step in chain.steps),
+        demands=tuple(_demand(demand, shown, held) for demand in chain.demands),
+        conflicts=found.conflicts,
+        unmet=tuple(_unmet(chain, shown, names, found.kept)),
+        missed=missed,
+    )
+
+
+def difference(result: ChainResult, *, lower: str, upper: str) -> Difference:
+    """Return upper less lower level, how far that can be off, and which pieces contribute most.
+
+    Args:    lower, upper: names of levels, or `DATUM`
+    Raises:  KeyError: the chain has no such level
+    """
+    pieces = path(tree(result.chain), lower=lower, upper=upper)
+    z = {level.name: level.z for level in result.levels} | {DATUM: 0.0}
+    return Difference(
+        lower=lower,
+        upper=upper,
+        size=_less(z[upper], z[lower]),
+        worst=worst_case(pieces),
+        rss=root_sum_square(pieces),
+        shares=shares(pieces),
+    )
+
+
+def _loosened(link: Link, held: Tree) -> Link:
+    """Return a given link with play where others already tie its ends: then its tolerances may take it up."""
+    if link.rank > 0 or link.name in held.held_by:
+        return link
+    play = worst_case(path(held, lower=link.lower, upper=link.upper)) + link.tolerance
+    return with_play(link, play)
+
+
+def _heights(
+    chain: Chain, found: Sorted, room: Matrix, index: dict[str, int]
+) -> tuple[dict[str, float], float]:
+    program = Program()
+    variable = {name: program.variable(low=-INFINITY) for name in index}
+    program.low[variable[DATUM]] = program.high[variable[DATUM]] = 0.0
+    for link in found.kept:
+        program.row(_terms(link, variable), low=max(link.low, -INFINITY), high=min(link.high, INFINITY))
+        _keep_clear(program, link, variable, tree(chain))
+    lost = [_missed_by(program, link, variable) for link in found.let_go]
+    for step in chain.steps:
+        if step.wish is not None:
+            program.spread(_terms(step, variable), cost=step.weight, constant=-step.wish)
+    for name, at in index.items():
+        low, high = _room(room, index[DATUM], at)
+        if isfinite(low) and isfinite(high) and high - low > TIED:
+            program.spread([(variable[name], 1.0)], cost=_PULL, constant=-(low + high) / 2)
+    answer = program.solve()
+    if answer is None:  # the relations kept were shown to hold together
+        raise SillwrightError("these heights hold together but were not found; please report the chain")
+    return {name: float(answer.x[v]) for name, v in variable.items()}, float(sum(answer.x[v] for v in lost))
+
+
+def _unmet(chain: Chain, z: dict[str, float | None], names: list[str], kept: list[Link]) -> Iterator[Unmet]:
+    for step in chain.steps:
+        size = _less(z[step.upper], z[step.lower])
+        if step.wish is None or size is None or abs(size - step.wish) < TIED:
+            continue
+        low, high = (step.wish, inf) if size < step.wish else (-inf, step.wish)
+        text = f"{step.text or step.name}, as wished"
+        wish = Link(
+            name=f"{step.name}, wish",
+            text=text,
+            lower=step.lower,
+            upper=step.upper,
+            low=low,
+            high=high,
+            rank=1,
+        )
+        against = stands_against(names, kept, wish)
+        if against is not None:
+            yield Unmet(
+                step=step.name, text=step.text or step.name, wish=step.wish, size=size, against=against
+            )
+
+
+def _terms(link: Link | Step, variable: dict[str, int]) -> list[tuple[int, float]]:
+    return [(variable[link.upper], 1.0), (variable[link.lower], -1.0)]
+
+
+def _keep_clear(program: Program, link: Link, variable: dict[str, int], held: Tree) -> None:
+    """Add the wish, below all others, that limits stay clear by as much as the worst case takes."""
+    worst = worst_case(path(held, lower=link.lower, upper=link.upper))
+    if link.rank == 0 or not 0.0 < worst < inf:
+        return
+    by = program.variable(cost=_CLEAR)
+    if link.low > -inf:
+        program.row([*_terms(link, variable), (by, 1.0)], low=link.low + worst)
+    if link.high < inf:
+        program.row([*_terms(link, variable), (by, -1.0)], high=link.high - worst)
+
+
+def _missed_by(program: Program, link: Link, variable: dict[str, int]) -> int:
+    """Add what a relation let go is missed by, at a cost above all wishes; return its variable."""
+    by = program.variable(cost=_LET_GO)
+    program.row([*_terms(link, variable), (by, -1.0)], high=min(link.high, INFINITY))
+    program.row([*_terms(link, variable), (by, 1.0)], low=max(link.low, -INFINITY))
+    return by
+
+
+def _open(chain: Chain, names: list[str], room: Matrix) -> set[str]:
+    """Return the levels that nothing ties to the datum: no bounds on both sides, no wish, no known height."""
+    index = {name: number for number, name in enumerate(names)}
+    wished = [(step.lower, step.upper) for step in chain.steps if step.wish is not None]
+    reached, waiting = {DATUM}, [DATUM]
+    while waiting:
+        name = waiting.pop()
+        row = index[name]
+        both = np.isfinite(room[row]) & np.isfinite(room[:, row])
+        near = {other for other in names if both[index[other]]}
+        near |= {b for a, b in wished if a == name} | {a for a, b in wished if b == name}
+        waiting += near - reached
+        reached |= near
+    return set(names) - reached
+
+
+def _level(
+    level: Level, z: dict[str, float | None], held: Tree, room: Matrix, index: dict[str, int]
+) -> LevelResult:
+    at = index[level.name]
+    low, high = _room(room, index[DATUM], at)
+    pieces = path(held, lower=DATUM, upper=level.name)
+    how: How = "known" if level.z is not None else _how(z[level.name], low, high)
+    if level.z is not None:
+        low = high = level.z
+    return LevelResult(
+        name=level.name,
+        text=level.text or level.name,
+        z=z[level.name],
+        low=low,
+        high=high,
+        worst=worst_case(pieces),
+        rss=root_sum_square(pieces),
+        how=how,
+    )
+
+
+def _step(
+    step: Step, z: dict[str, float | None], held: Tree, room: Matrix, index: dict[str, int]
+) -> StepResult:
+    lower, upper = index[step.lower], index[step.upper]
+    low, high = _room(room, lower, upper)
+    pieces = path(held, lower=step.lower, upper=step.upper)
+    worst, rss = worst_case(pieces), root_sum_square(pieces)
+    size = step.size if step.size is not None else _less(z[step.upper], z[step.lower])
+    margin = inf if size is None else min(size - step.low, step.high - size)
+    return StepResult(
+        name=step.name,
+        text=step.text or step.name,
+        lower=step.lower,
+        upper=step.upper,
+        size=size,
+        low=low,
+        high=high,
+        margin=margin,
+        worst=worst,
+        rss=rss,
+        how="known" if step.size is not None else _how(size, low, high),
+        holds=_holds(size, margin, worst, rss),
+    )
+
+
+def _room(room: Matrix, lower: int, upper: int) -> tuple[float, float]:
+    """Return the least and the most that one level can stand above another; one value where it is tied."""
+    low, high = 0.0 - float(room[upper, lower]), float(room[lower, upper])
+    return ((low + high) / 2, (low + high) / 2) if high - low < SMALLEST else (low, high)
+
+
+def _how(value: float | None, low: float, high: float) -> How:
+    if value is None:
+        return "open"
+    return "tied" if high - low <= TIED else "chosen"
+
+
+def _demand(demand: Demand, z: dict[str, float | None], held: Tree) -> DemandResult:
+    pieces = path(held, lower=demand.lower, upper=demand.upper)
+    worst, rss = worst_case(pieces), root_sum_square(pieces)
+    size = _less(z[demand.upper], z[demand.lower])
+    margin = inf if size is None else min(size - demand.low, demand.high - size)
+    return DemandResult(
+        name=demand.name,
+        text=demand.text or demand.name,
+        source=demand.source,
+        size=size,
+        low=demand.low,
+        high=demand.high,
+        margin=margin,
+        worst=worst,
+        rss=rss,
+        holds=_holds(size, margin, worst, rss),
+    )
+
+
+def _holds(size: float | None, margin: float, worst: float, rss: float) -> Holds:
+    if size is None:
+        return "open"
+    if margin < -TIED:
+        return "not"
+    if margin >= worst - TIED:
+        return "at worst"
+    return "statistically" if margin >= rss - TIED else "as drawn"
+
+
+def _less(upper: float | None, lower: float | None) -> float | None:
+    return None if upper is None or lower is None else upper - lower

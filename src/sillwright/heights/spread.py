@@ -1,0 +1,174 @@
+"""How far a height can be off: the pieces that hold it, added at their worst and as a root of squares.
+
+The pieces that hold a level are a path from the datum: known levels and fixed steps first, then steps to be
+found, in the order of the chain. Two levels share the start of their paths; what they share drops out of
+their difference.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import hypot, inf
+
+from sillwright.heights.model import DATUM, SDS_IN_WORST, Chain, Demand, Level, Share, Step
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """One relation between two levels, whatever it came from: low <= upper - lower <= high."""
+
+    name: str
+    text: str
+    lower: str
+    upper: str
+    low: float
+    high: float
+    tolerance: float = 0.0
+    source: str = ""
+    rank: int = 0
+    """0 given, 1 to be found, 2 no piece at all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """The pieces that hold the levels: each level's link towards the datum."""
+
+    up: dict[str, tuple[str, Link]]
+    root: dict[str, str]
+    held_by: frozenset[str]
+    """Names of its links."""
+
+
+def links(chain: Chain) -> list[Link]:
+    """Return the chain as relations: known levels from the datum, steps, demands."""
+    known = [_from_level(level) for level in chain.levels if level.z is not None]
+    return [*known, *map(_from_step, chain.steps), *map(_from_demand, chain.demands)]
+
+
+@lru_cache(maxsize=64)
+def tree(chain: Chain) -> Tree:
+    """Return the pieces that hold each level; a level that hangs on nothing is the root of its own tree."""
+    names = [DATUM, *(level.name for level in chain.levels)]
+    group = {name: name for name in names}
+    kept: list[Link] = []
+    for link in sorted(links(chain), key=lambda link: link.rank):
+        a, b = _find(group, link.lower), _find(group, link.upper)
+        if link.rank < 2 and a != b:
+            group[a] = b
+            kept.append(link)
+    return _rooted(names, kept)
+
+
+def path(held: Tree, *, lower: str, upper: str) -> list[Link] | None:
+    """Return the links by which one level is held from the other; None: no piece joins them."""
+    if held.root[lower] != held.root[upper]:
+        return None
+    down, across = _to_root(held, lower), _to_root(held, upper)
+    while down and across and down[-1] is across[-1]:
+        down.pop()
+        across.pop()
+    return [*down, *across]
+
+
+def worst_case(pieces: list[Link] | None) -> float:
+    """Return the sum of tolerances: every piece off the same way; infinite where none joins them."""
+    return inf if pieces is None else sum(piece.tolerance for piece in pieces)
+
+
+def root_sum_square(pieces: list[Link] | None) -> float:
+    """Return the root of the sum of squares of tolerances, that of pieces which err independently.
+
+    Source:  P. J. Drake (ed.), Dimensioning and Tolerancing Handbook, McGraw-Hill 1999, ch. 9; each tolerance
+             stands for the same number of standard deviations, three
+    """
+    return inf if pieces is None else hypot(*(piece.tolerance for piece in pieces))
+
+
+def shares(pieces: list[Link] | None) -> tuple[Share, ...]:
+    """Return what each piece adds to the spread, most first; pieces without a tolerance left out."""
+    loose = [piece for piece in pieces or () if piece.tolerance > 0.0]
+    worst, square = worst_case(loose), sum(piece.tolerance**2 for piece in loose)
+    found = [
+        Share(
+            name=piece.name,
+            text=piece.text,
+            tolerance=piece.tolerance,
+            of_worst=piece.tolerance / worst,
+            of_variance=piece.tolerance**2 / square,
+        )
+        for piece in loose
+    ]
+    return tuple(sorted(found, key=lambda share: -share.tolerance))
+
+
+def _from_level(level: Level) -> Link:
+    z = level.z or 0.0
+    text = level.text or level.name
+    tolerance = SDS_IN_WORST * level.sd
+    return Link(
+        name=level.name, text=text, lower=DATUM, upper=level.name, low=z, high=z, tolerance=tolerance, rank=0
+    )
+
+
+def _from_step(step: Step) -> Link:
+    low, high = (step.low, step.high) if step.size is None else (step.size, step.size)
+    return Link(
+        name=step.name,
+        text=step.text or step.name,
+        lower=step.lower,
+        upper=step.upper,
+        low=low,
+        high=high,
+        tolerance=step.tolerance,
+        source=step.source,
+        rank=0 if step.size is not None else 1,
+    )
+
+
+def _from_demand(demand: Demand) -> Link:
+    return Link(
+        name=demand.name,
+        text=demand.text or demand.name,
+        lower=demand.lower,
+        upper=demand.upper,
+        low=demand.low,
+        high=demand.high,
+        source=demand.source,
+        rank=2,
+    )
+
+
+def _find(group: dict[str, str], name: str) -> str:
+    while group[name] != name:
+        name = group[name]
+    return name
+
+
+def _rooted(names: list[str], kept: list[Link]) -> Tree:
+    beside: dict[str, list[tuple[str, Link]]] = {name: [] for name in names}
+    for link in kept:
+        beside[link.lower].append((link.upper, link))
+        beside[link.upper].append((link.lower, link))
+    up: dict[str, tuple[str, Link]] = {}
+    root: dict[str, str] = {}
+    for start in names:  # the datum comes first
+        if start in root:
+            continue
+        root[start] = start
+        waiting = [start]
+        while waiting:
+            name = waiting.pop()
+            for other, link in beside[name]:
+                if other not in root:
+                    root[other], up[other] = start, (name, link)
+                    waiting.append(other)
+    return Tree(up, root, frozenset(link.name for link in kept))
+
+
+def _to_root(held: Tree, name: str) -> list[Link]:
+    found = []
+    while name in held.up:
+        name, link = held.up[name]
+        found.append(link)
+    return found
