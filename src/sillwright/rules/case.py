@@ -8,9 +8,8 @@ if they settle the matter, and otherwise name all that are missing.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Hashable, Mapping
-from functools import cache
-from typing import Any, cast
+from collections.abc import Callable, Mapping
+from typing import Any
 
 from sillwright.lengths import Unit, show, to_unit
 from sillwright.rules.book import Limit, RuleBook
@@ -56,7 +55,8 @@ class Case:
         """
         value = self.if_known(name)
         if value is None:
-            raise FactMissing(_words(type(self._facts))[name])
+            field = next(each for each in dataclasses.fields(self._facts) if each.name == name)
+            raise FactMissing(field.metadata["said"])
         return value
 
     def if_known(self, name: str) -> Any:
@@ -142,11 +142,6 @@ class Case:
 
 UNITS = {"sqft": "sq ft", "count": "", "ratio": "", "factor": "", "percent": "%"}
 """Units as they are printed, where not as they stand in the tables."""
-
-
-@cache
-def _words(facts: Hashable) -> Mapping[str, str]:
-    return {each.name: each.metadata["said"] for each in dataclasses.fields(cast(Any, facts))}
 
 
 def _denied(condition: Callable[[], bool]) -> Callable[[], bool]:

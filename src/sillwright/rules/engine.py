@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Any
 
-from sillwright.findings import Finding
+from sillwright.findings import Finding, Severity
 from sillwright.lengths import Unit
 from sillwright.rules.book import Limit, RuleBook
 from sillwright.rules.case import Case, FactMissing
@@ -98,6 +98,9 @@ def _listed(check: Check, book: RuleBook) -> Listed:
     )
 
 
+_NOTHING = Verdict(met=False)
+
+
 def _judge(check: Check, case: Case, place: str) -> Result:
     if check.id in case.book.struck:
         return _result(check, case, place, "struck out", why=case.book.struck[check.id])
@@ -109,9 +112,9 @@ def _judge(check: Check, case: Case, place: str) -> Result:
         return _outside(check, case, place, str(refusal))
     if verdict is None:
         return _result(check, case, place, "does not apply")
-    status: Status = "met" if verdict.met else "not met"
-    finding = None if verdict.met else _not_met(check, case, place, verdict)
-    return _result(check, case, place, status, verdict=verdict, finding=finding)
+    if verdict.met:
+        return _result(check, case, place, "met", verdict=verdict)
+    return _not_met(check, case, place, verdict)
 
 
 def _result(
@@ -120,16 +123,30 @@ def _result(
     place: str,
     status: Status,
     *,
-    verdict: Verdict | None = None,
+    verdict: Verdict = _NOTHING,
     why: str = "",
-    finding: Finding | None = None,
+    told: tuple[Severity, str, str] | None = None,
 ) -> Result:
-    verdict = verdict or Verdict(met=False)
+    """Return the result; where something is told (severity, message, advice), with its finding."""
+    source = _source(check, case)
+    finding = None
+    if told is not None:
+        finding = Finding(
+            id=f"finding.{check.id}.{place}" if place else f"finding.{check.id}",
+            severity=told[0],
+            message=told[1],
+            advice=told[2],
+            source=source,
+            place=place,
+            value=verdict.value,
+            limit=verdict.limit,
+            mark=check.mark,
+        )
     return Result(
         check=check,
         place=place,
         status=status,
-        source=_source(check, case),
+        source=source,
         value=verdict.value,
         limit=verdict.limit,
         why=why,
@@ -137,53 +154,29 @@ def _result(
     )
 
 
-def _not_met(check: Check, case: Case, place: str, verdict: Verdict) -> Finding:
+def _not_met(check: Check, case: Case, place: str, verdict: Verdict) -> Result:
     message = check.message.format(value=verdict.value, limit=verdict.limit, place=place or "this opening")
-    return Finding(
-        id=_ident(check, place),
-        severity=check.severity,
-        message=" ".join(part for part in (message, verdict.detail) if part),
-        advice=f"{check.advice} Who decides: {check.decides}.",
-        source=_source(check, case),
-        place=place,
-        value=verdict.value,
-        limit=verdict.limit,
-        mark=check.mark,
-    )
+    message = f"{message} {verdict.detail}" if verdict.detail else message
+    advice = f"{check.advice} Who decides: {check.decides}."
+    told = (check.severity, message, advice)
+    return _result(check, case, place, "not met", verdict=verdict, told=told)
 
 
 def _not_checked(check: Check, case: Case, place: str, needs: str) -> Result:
-    finding = Finding(
-        id=_ident(check, place),
-        severity="stop" if check.pressing and case.if_known(check.pressing) else "watch",
-        message=f"Not checked: {check.title}{_at(place)}; needs: {needs}.",
-        advice="State what is missing in the job, or have it looked at on site.",
-        source=_source(check, case),
-        place=place,
-        mark=check.mark,
-    )
-    return _result(check, case, place, "not checked", why=needs, finding=finding)
+    severity: Severity = "stop" if check.pressing and case.if_known(check.pressing) else "watch"
+    message = f"Not checked: {check.title}{_at(place)}; needs: {needs}."
+    advice = "State what is missing in the job, or have it looked at on site."
+    return _result(check, case, place, "not checked", why=needs, told=(severity, message, advice))
 
 
 def _outside(check: Check, case: Case, place: str, refusal: str) -> Result:
-    finding = Finding(
-        id=_ident(check, place),
-        severity="stop",
-        message=f"{check.title[0].upper()}{check.title[1:]}{_at(place)}: {refusal}.",
-        advice="An engineer decides; keep the letter with the job.",
-        source=_source(check, case),
-        place=place,
-        mark=check.mark,
-    )
-    return _result(check, case, place, "outside table", why=refusal, finding=finding)
+    message = f"{check.title[0].upper()}{check.title[1:]}{_at(place)}: {refusal}."
+    advice = "An engineer decides; keep the letter with the job."
+    return _result(check, case, place, "outside table", why=refusal, told=("stop", message, advice))
 
 
 def _at(place: str) -> str:
     return f" at {place}" if place else ""
-
-
-def _ident(check: Check, place: str) -> str:
-    return f"finding.{check.id}.{place}" if place else f"finding.{check.id}"
 
 
 def _source(check: Check, case: Case) -> str:
@@ -193,7 +186,7 @@ def _source(check: Check, case: Case) -> str:
     parts += [each.origin for each in case.used if each.origin]
     if any(_remembered(each) for each in case.used):
         parts.append(FROM_MEMORY)
-    return "; ".join(dict.fromkeys(parts))
+    return "; ".join(dict.fromkeys(parts)) if len(parts) > 1 else parts[0]
 
 
 def _remembered(used: Limit | Row) -> bool:
