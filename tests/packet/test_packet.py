@@ -31,13 +31,14 @@ def made(name: str) -> tuple[Job, Plan, bytes]:
     return job, plan, packet_pdf(job, plan)
 
 
-def pages_of(pdf: bytes) -> list[str]:
+@cache
+def pages_of(pdf: bytes) -> tuple[str, ...]:
     """Return every page's words on one line, without the breaks that only help the eye."""
     texts = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages]
-    return [re.sub(r"\s+", " ", text.replace("\u200b", "").replace("\xa0", " ")) for text in texts]
+    return tuple(re.sub(r"\s+", " ", text.replace("\u200b", "").replace("\xa0", " ")) for text in texts)
 
 
-def page_with(pages: list[str], title: str) -> str:
+def page_with(pages: tuple[str, ...], title: str) -> str:
     return next(page for page in pages if page.startswith(title))
 
 
