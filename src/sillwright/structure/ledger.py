@@ -1,0 +1,223 @@
+"""Prescriptive ledger: fastener spacing from the code table, distances, lateral ties.
+
+Source: IRC 2018 and 2021 R507.9; the tables name their own readings.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sillwright.structure.given import need_not_negative, need_one_of, need_positive
+from sillwright.structure.tables import (
+    Cell,
+    Row,
+    Table,
+    cell,
+    interpolated,
+    load_table,
+    next_up,
+    refuse,
+    select,
+)
+
+EDITIONS = ("2018", "2021")
+FASTENERS = ("lag", "bolt")
+BANDS = ("2x band joist", "1 in engineered rim", "1-1/8 in engineered rim")
+LEDGERS = ("2x8", "2x10", "2x12")
+"""At least a 2x8 (R507.9.1.1)."""
+WOOD_SHEATHING = ("wood panel", "lumber")
+SOFT_SHEATHING = ("gypsum", "fiberboard", "foam")
+MAX_WASHERS = 0.5
+MODEL_LIVE_PSF = 40.0
+MAX_GAP_LAG = 0.5
+
+TIE_END = 24.0
+"""First hold-down from each end of the ledger [in] (R507.9.2)."""
+TIE_FORMS = {"interior": (2, 1500.0), "exterior": (4, 750.0)}
+"""Number and capacity [lbf] of lateral ties: 1,500 read, four of 750 from memory (R507.9.2)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LedgerLoad:
+    """What hangs on a ledger, and through what it is fastened."""
+
+    joist_span_ft: float
+    fastener: str
+    """lag or bolt, 1/2 in."""
+    edition: str = "2018"
+    live_psf: float = MODEL_LIVE_PSF
+    ground_snow_psf: float = 0.0
+    band: str = "2x band joist"
+    sheathing: float = 0.5
+    """Between ledger and band [in]."""
+    sheathing_kind: str = "wood panel"
+    washers: float = 0.0
+    """Stacked washers beside the sheathing [in]."""
+
+    def __post_init__(self) -> None:
+        need_one_of(EDITIONS, edition=self.edition)
+        need_one_of(FASTENERS, fastener=self.fastener)
+        need_one_of(BANDS, band=self.band)
+        need_one_of((*WOOD_SHEATHING, *SOFT_SHEATHING, "none"), sheathing_kind=self.sheathing_kind)
+        need_positive(joist_span_ft=self.joist_span_ft, live_psf=self.live_psf)
+        need_not_negative(
+            ground_snow_psf=self.ground_snow_psf, sheathing=self.sheathing, washers=self.washers
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Distances:
+    """Least and greatest distances of fasteners in one member [in]."""
+
+    top_edge: float
+    bottom_edge: float
+    end_least: float
+    end_most: float
+    rows_least: float
+    rows_most: float
+    low_row_from_top: float = 0.0
+    """Ledger only: the low row at least this far under the top edge."""
+
+
+def fastener_spacing(load: LedgerLoad) -> Cell:
+    """Return the greatest on-centre spacing of 1/2 in fasteners along a ledger [in], with the row used.
+
+    Raises: OutOfRange: outside the table, naming the bound that was passed
+    Source: IRC Table R507.9.1.3(1); engineered rims: Wisconsin SPS 320-325 appendix B, Table 6
+    """
+    if load.band != BANDS[0]:
+        return _rim_spacing(load)
+    table = load_table("ledger_spacing")
+    cells = [
+        _at_span(table, select(table, rows, fastener=load.fastener, sheathing=_column(load)), load)
+        for rows in _governing_rows(table, load)
+    ]
+    return min(cells, key=lambda found: found.value)
+
+
+def _governing_rows(table: Table, load: LedgerLoad) -> list[tuple[Row, ...]]:
+    """Return the rows of the live load and, where it counts, of the snow; the smaller spacing rules."""
+    found = []
+    if load.live_psf <= MODEL_LIVE_PSF:
+        found.append(select(table, edition=load.edition, load_kind="live"))
+    else:
+        local = select(table, edition="local")
+        found.append(next_up(table, local, "load_psf", load.live_psf))
+    if load.ground_snow_psf > MODEL_LIVE_PSF:
+        if load.edition == "2018":
+            raise refuse(
+                f"ground snow of {load.ground_snow_psf:g} psf is more than the 40 psf of the 2018 table; "
+                "the 2021 table has rows to 70 psf"
+            )
+        snow = select(table, edition="2021", load_kind="ground snow")
+        found.append(next_up(table, snow, "load_psf", load.ground_snow_psf))
+    return found
+
+
+def _at_span(table: Table, rows: tuple[Row, ...], load: LedgerLoad) -> Cell:
+    if load.edition == "2021" and rows[0]["edition"] == "2021":
+        return interpolated(table, rows, "joist_span_ft", at=load.joist_span_ft, value="spacing")
+    row = next_up(table, rows, "joist_span_ft", load.joist_span_ft)[0]
+    return cell(
+        table, row, "spacing", "edition", "load_kind", "load_psf", "fastener", "sheathing", "joist_span_ft"
+    )
+
+
+def _column(load: LedgerLoad) -> float:
+    """Return the sheathing column of the table that holds for what lies between ledger and band [in]."""
+    gap, wood = load.sheathing + load.washers, load.sheathing_kind in (*WOOD_SHEATHING, "none")
+    if load.washers > MAX_WASHERS:
+        raise refuse(
+            f"washers of {load.washers:g} in are more than the {MAX_WASHERS:g} in the footnote allows"
+        )
+    if load.washers and not wood:
+        raise refuse(f"washers may not be stacked beside {load.sheathing_kind} (footnote of the table)")
+    if gap <= MAX_GAP_LAG and wood and not load.washers:
+        return 0.5
+    if load.fastener == "lag":
+        kind = "" if wood else f" of {load.sheathing_kind}"
+        raise refuse(
+            f"{gap:g} in{kind} between ledger and band: lag screws need at most 1/2 in of wood panel "
+            "or lumber, no washers"
+        )
+    if gap > 1.0:
+        raise refuse(f"{gap:g} in between ledger and band is more than 1 in")
+    return 1.0
+
+
+def _rim_spacing(load: LedgerLoad) -> Cell:
+    table = load_table("ledger_rim")
+    if load.live_psf > MODEL_LIVE_PSF or load.ground_snow_psf > MODEL_LIVE_PSF:
+        most = max(load.live_psf, load.ground_snow_psf)
+        raise refuse(f"a load of {most:g} psf is more than the 40 psf of {table.source}")
+    if _column(load) > MAX_GAP_LAG:
+        raise refuse(
+            "an engineered rim has a value only behind at most 1/2 in of wood sheathing, without washers"
+        )
+    rows = select(table, band=load.band, fastener=load.fastener)
+    return cell(
+        table,
+        next_up(table, rows, "joist_span_ft", load.joist_span_ft)[0],
+        "spacing",
+        "band",
+        "fastener",
+        "joist_span_ft",
+    )
+
+
+def distances(member: str, *, size: str = "2x10", reduced: bool = False) -> Distances:
+    """Return where fasteners may stand in a ledger or band joist.
+
+    Args: member: `ledger` or `band_joist`; size: of the ledger; reduced: a 2x8 ledger with lag screws, or
+        with bolts at the lag screw spacing, lets the low row rise
+    Raises: BadInput: member or ledger size not known (a ledger is at least a 2x8)
+    Source: IRC 2018 Table R507.9.1.3(2)
+    """
+    need_one_of(("ledger", "band_joist"), member=member)
+    table = load_table("ledger_placement")
+    held = {row["rule"]: float(row["value"]) for row in select(table, member=member)}
+    low = 0.0
+    if member == "ledger":
+        need_one_of(LEDGERS, size=size)
+        name = f"ledger_{size}" + ("_reduced" if reduced and size == "2x8" else "")
+        low = float(select(table, member=name)[0]["value"])
+    return Distances(
+        top_edge=held["top_edge_min"],
+        bottom_edge=held["bottom_edge_min"],
+        end_least=held["end_min"],
+        end_most=held["end_max"],
+        rows_least=held["row_spacing_min"],
+        rows_most=held["row_spacing_max"],
+        low_row_from_top=low,
+    )
+
+
+def lateral_ties(form: str, *, length: float, joists: tuple[float, ...]) -> tuple[float, ...]:
+    """Return where the lateral ties go along a ledger, each at a deck joist [in from its left end].
+
+    Two of 1,500 lbf (interior) or four of 750 lbf (exterior); the outer ones within 24 in of the ends,
+    the others as evenly as the joists allow.
+
+    Raises: OutOfRange: no joist within 24 in of an end, or fewer joists than ties
+    Source: IRC 2018 R507.9.2; the 24 in as reported of the hearings
+    """
+    need_one_of(TIE_FORMS, form=form)
+    need_positive(length=length)
+    count, _ = TIE_FORMS[form]
+    at = sorted(joists)
+    if len(at) < count:
+        raise refuse(f"{len(at)} joists cannot take {count} ties")
+    if at[0] > TIE_END or at[-1] < length - TIE_END:
+        raise refuse(f"no joist within {TIE_END:g} in of an end of the ledger to tie to")
+    left = max(x for x in at if x <= TIE_END)
+    right = min(x for x in at if x >= length - TIE_END)
+    chosen, rest = [left], [x for x in at if left < x < right]
+    for k in range(1, count - 1):
+        target = left + (right - left) * k / (count - 1)
+        free = [x for x in rest if x not in chosen]
+        if not free:
+            raise refuse(
+                f"fewer than {count} joists stand between the ties within {TIE_END:g} in of the ends"
+            )
+        chosen.append(min(free, key=lambda x: abs(x - target)))
+    return tuple(sorted({*chosen, right}))

@@ -1,0 +1,338 @@
+"""Code tables of deck framing and headers, and the least section of each that works.
+
+A lookup answers with the row used; where a place lies between two rows it takes the safer one; nothing is
+extrapolated. Sources stand in the tables.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from sillwright.errors import OutOfRange
+from sillwright.structure.given import need_not_negative, need_one_of, need_positive
+from sillwright.structure.tables import Cell, Row, Table, cell, load_table, next_up, refuse, select
+from sillwright.structure.timber import section
+
+JOIST_SIZES = ("2x6", "2x8", "2x10", "2x12")
+BEAM_SIZES = ("2-2x6", "3-2x6", "2-2x8", "3-2x8", "2-2x10", "3-2x10", "2-2x12", "3-2x12")
+HEADER_SIZES = ("2-2x6", "2-2x8", "3-2x8", "2-2x10", "3-2x10", "2-2x12", "3-2x12")
+"""From the least to the greatest wood: plies times depth, in the order a carpenter would go up."""
+SPECIES = (
+    "southern_pine",
+    "douglas_fir_larch",
+    "hem_fir",
+    "spruce_pine_fir",
+    "redwood",
+    "western_cedar",
+    "ponderosa_pine",
+    "red_pine",
+)
+DECK_EDITIONS = ("2018", "DCA 6")
+SUPPORTS = (
+    "roof_ceiling",
+    "roof_ceiling_one_center_bearing_floor",
+    "roof_ceiling_one_clear_span_floor",
+)
+UNBRACED, UNBRACED_FROM = 0.70, 7.25
+"""Top edge of a header not braced: spans of 2x8 and deeper times this (Table R602.7(1), footnote)."""
+DECK_LOAD_PSF, LEAST_SNOW_PSF = 40.0, 30.0
+WIDTH_STEP_FT = 12.0
+"""Between neighbouring widths of the header table; across a width not held nothing is interpolated."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suggestion:
+    """The least section of a table that spans what is asked, with what it may span."""
+
+    size: str
+    span: Cell
+    jacks: int = 0
+    """Jack studs at each end, headers only."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeaderSpan:
+    """Greatest span of a header and the jack studs it needs at each end."""
+
+    span: Cell
+    jacks: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeaderLoad:
+    """What stands on a header of an exterior bearing wall."""
+
+    supports: str
+    building_width_ft: float
+    """Square to the ridge."""
+    ground_snow_psf: float
+    top_braced: bool = True
+    """False where cripples bear on the header."""
+    edition: str = "2018"
+
+    def __post_init__(self) -> None:
+        need_one_of(SUPPORTS, supports=self.supports)
+        need_positive(building_width_ft=self.building_width_ft)
+        need_not_negative(ground_snow_psf=self.ground_snow_psf)
+
+
+def joist_span(
+    size: str, *, species: str, spacing: float, edition: str = "2018", load_psf: float = DECK_LOAD_PSF
+) -> Cell:
+    """Return the greatest span of a deck joist [in] (IRC 2018 Table R507.6 or DCA 6 Table 2).
+
+    Args: spacing: between joists [in]; load_psf: deck live load or ground snow, whichever is larger
+    Raises: BadInput: size, species or edition not known; OutOfRange: outside the table
+    """
+    table, row = _joist_row(size, species=species, spacing=spacing, edition=edition, load_psf=load_psf)
+    return cell(table, row, "span", "edition", "size", "spacing")
+
+
+def joist_cantilever(
+    size: str, *, species: str, spacing: float, joist_span: float, edition: str = "2018"
+) -> Cell:
+    """Return the greatest overhang of a deck joist [in]: the table's, at most a quarter of its span."""
+    need_positive(joist_span=joist_span)
+    table, row = _joist_row(size, species=species, spacing=spacing, edition=edition, load_psf=DECK_LOAD_PSF)
+    held = cell(table, row, "cantilever", "edition", "size", "spacing")
+    if held.value <= joist_span / 4.0:
+        return held
+    return Cell(
+        value=joist_span / 4.0, source="IRC 2018 R507.6", row="a quarter of the joist's span", status="read"
+    )
+
+
+def _joist_row(
+    size: str, *, species: str, spacing: float, edition: str, load_psf: float
+) -> tuple[Table, Row]:
+    need_one_of(JOIST_SIZES, size=size)
+    table = _deck_table("deck_joists", species=species, edition=edition, load_psf=load_psf)
+    need_positive(spacing=spacing)
+    rows = select(table, edition=edition, species=species, size=size)
+    return table, next_up(table, rows, "spacing", spacing)[0]
+
+
+def _deck_table(name: str, *, species: str, edition: str, load_psf: float) -> Table:
+    need_one_of(SPECIES, species=species)
+    need_one_of(DECK_EDITIONS, edition=edition)
+    need_positive(load_psf=load_psf)
+    table = load_table(name)
+    if load_psf > DECK_LOAD_PSF:
+        raise refuse(f"a load of {load_psf:g} psf is more than the {DECK_LOAD_PSF:g} psf of {table.source}")
+    return table
+
+
+def beam_span(
+    beam: str, *, species: str, joist_span_ft: float, edition: str = "2018", load_psf: float = DECK_LOAD_PSF
+) -> Cell:
+    """Return the greatest span of a deck beam [in] (IRC 2018 Table R507.5 or DCA 6 Table 3A)."""
+    table = _deck_table("deck_beams", species=species, edition=edition, load_psf=load_psf)
+    need_positive(joist_span_ft=joist_span_ft)
+    need_one_of(dict.fromkeys(row["beam"] for row in table.rows), beam=beam)
+    species = "cedar" if species == "western_cedar" else species
+    rows = select(table, edition=edition, species=species, beam=beam)
+    return cell(
+        table, next_up(table, rows, "joist_span_ft", joist_span_ft)[0], "span", "beam", "joist_span_ft"
+    )
+
+
+def header_span(header: str, *, load: HeaderLoad) -> HeaderSpan:
+    """Return the greatest span of a header [in] and its jack studs (IRC 2018 Table R602.7(1)).
+
+    Between neighbouring widths the span is taken on a straight line and the greater number of jacks.
+
+    Raises: BadInput: the header is not one of the table; OutOfRange: outside the table
+    """
+    table = load_table("headers")
+    need_one_of(dict.fromkeys(row["header"] for row in table.rows), header=header)
+    rows = select(table, edition=load.edition, supports=load.supports, header=header)
+    held = next_up(table, rows, "snow_psf", max(load.ground_snow_psf, LEAST_SNOW_PSF))
+    upper = next_up(table, held, "width_ft", load.building_width_ft)[0]
+    value, jacks, words = float(upper["span"]), int(upper["jacks"]), f"width {upper['width_ft']} ft"
+    under = float(upper["width_ft"]) - WIDTH_STEP_FT
+    lower = [row for row in held if float(row["width_ft"]) == under < load.building_width_ft]
+    lower = [] if load.building_width_ft == float(upper["width_ft"]) else lower
+    if lower:
+        share = (float(upper["width_ft"]) - load.building_width_ft) / WIDTH_STEP_FT
+        value += share * (float(lower[0]["span"]) - value)
+        words = f"between widths {lower[0]['width_ft']} and {upper['width_ft']} ft"
+    if not load.top_braced and section(header).depth >= UNBRACED_FROM:
+        value *= UNBRACED
+        words += ", top not braced: x 0.70"
+    memory = "memory" in {row["status"] for row in (upper, *lower)}
+    row = f"{header}, {load.supports}, snow {upper['snow_psf']} psf, {words}"
+    found = Cell(value=value, source=table.source, row=row, status="memory" if memory else "read")
+    return HeaderSpan(span=found, jacks=jacks)
+
+
+def single_header_span(
+    header: str, *, species: str, building_width_ft: float, ground_snow_psf: float
+) -> HeaderSpan:
+    """Return the span [in] of a single-ply header under roof and ceiling (proposal RB104-09/10)."""
+    need_positive(building_width_ft=building_width_ft)
+    need_not_negative(ground_snow_psf=ground_snow_psf)
+    table = load_table("headers_single")
+    need_one_of(dict.fromkeys(row["species"] for row in table.rows), species=species)
+    need_one_of(dict.fromkeys(row["header"] for row in table.rows), header=header)
+    rows = [
+        row
+        for row in select(table, species=species, header=header)
+        if float(row["width_ft"]) >= building_width_ft and float(row["snow_psf"]) >= ground_snow_psf
+    ]
+    if not rows:
+        raise refuse(
+            f"a width of {building_width_ft:g} ft under {ground_snow_psf:g} psf of snow is more than "
+            f"{table.source} has"
+        )
+    row = max(rows, key=lambda row: float(row["span"]))
+    found = cell(table, row, "span", "species", "header", "snow_psf", "width_ft")
+    return HeaderSpan(span=found, jacks=int(row["jacks"]))
+
+
+def decking_joist_spacing(decking: str, *, diagonal: bool = False) -> Cell:
+    """Return the greatest joist spacing under deck boards [in] (IRC 2018 Table R507.7).
+
+    Args: decking: `1.25_in_wood` or `2_in_wood`; plastic composite follows its own listing
+    """
+    table = load_table("decking")
+    need_one_of(dict.fromkeys(row["decking"] for row in table.rows), decking=decking)
+    direction = "diagonal" if diagonal else "perpendicular"
+    return cell(
+        table, select(table, decking=decking, direction=direction)[0], "joist_spacing", "decking", "direction"
+    )
+
+
+def post_height(post: str, *, beam_plies: int) -> Cell:
+    """Return the greatest height of a deck post [in] (IRC 2018 Table R507.4)."""
+    need_positive(beam_plies=beam_plies)
+    table = load_table("deck_posts")
+    need_one_of(dict.fromkeys(row["post"] for row in table.rows), post=post)
+    rows = [
+        row
+        for row in select(table, post=post)
+        if int(row["plies_from"]) <= beam_plies <= int(row["plies_to"])
+    ]
+    if not rows:
+        raise refuse(f"a beam of {beam_plies} plies is more than the 3 of {table.source}")
+    return cell(table, rows[0], "height", "post", "plies_from", "plies_to")
+
+
+def post_height_by_area(post: str, *, area_sqft: float) -> Cell:
+    """Return the greatest height of a deck post [in] by its area (2021 style, one permit drawing)."""
+    need_positive(area_sqft=area_sqft)
+    table = load_table("deck_posts_by_area")
+    need_one_of(dict.fromkeys(row["post"] for row in table.rows), post=post)
+    row = next_up(table, select(table, post=post), "area_sqft", area_sqft)[0]
+    if row["height"] == "not permitted":
+        raise refuse(f"a {post} is not permitted under {row['area_sqft']} sq ft")
+    return cell(table, row, "height", "post", "area_sqft")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FootingSize:
+    """A footing of a code table [in]."""
+
+    side: float
+    diameter: float
+    thickness: float
+    source: str
+    row: str
+    status: str
+
+
+def footing_by_spans(*, beam_span_ft: float, joist_span_ft: float) -> FootingSize:
+    """Return the deck footing for a beam and joist span, 1,500 psf soil (DCA 6 Table 4).
+
+    Raises: OutOfRange: a span over 18 ft, or no row held that covers both
+    """
+    need_positive(beam_span_ft=beam_span_ft, joist_span_ft=joist_span_ft)
+    table = load_table("footings_by_span")
+    rows = [
+        row
+        for row in table.rows
+        if float(row["beam_span_ft"]) >= beam_span_ft and float(row["joist_span_ft"]) >= joist_span_ft
+    ]
+    if not rows:
+        raise refuse(
+            f"a beam span of {beam_span_ft:g} ft with joists of {joist_span_ft:g} ft is more than the rows "
+            f"held of {table.source}"
+        )
+    row = min(rows, key=lambda row: float(row["side"]))
+    return _footing(table, row, "beam_span_ft", "joist_span_ft")
+
+
+def footing_by_area(area_sqft: float, *, soil_psf: float) -> FootingSize:
+    """Return the deck footing for the area a post carries (IRC 2018 Table R507.3.1, 40 psf row).
+
+    Raises: OutOfRange: more than 160 sq ft, or soil weaker than 1,500 psf
+    """
+    need_positive(area_sqft=area_sqft, soil_psf=soil_psf)
+    table = load_table("footings_by_area")
+    soils = sorted({float(row["soil_psf"]) for row in table.rows})
+    weaker = [soil for soil in soils if soil <= soil_psf]
+    if not weaker:
+        raise refuse(f"soil of {soil_psf:g} psf is less than {soils[0]:g}, the first of {table.source}")
+    rows = select(table, soil_psf=weaker[-1])
+    return _footing(table, next_up(table, rows, "area_sqft", area_sqft)[0], "soil_psf", "area_sqft")
+
+
+def _footing(table: Table, row: Row, *columns: str) -> FootingSize:
+    side = cell(table, row, "side", *columns)
+    return FootingSize(
+        side=side.value,
+        diameter=float(row["diameter"]),
+        thickness=float(row["thickness"]),
+        source=side.source,
+        row=side.row,
+        status=side.status,
+    )
+
+
+def least_joist(span: float, *, species: str, spacing: float, edition: str = "2018") -> Suggestion:
+    """Return the least joist of the table that spans this [in].
+
+    Raises: OutOfRange: none does; names the greatest span of the table
+    """
+    need_positive(span=span)
+    return _least(
+        span, JOIST_SIZES, lambda s: joist_span(s, species=species, spacing=spacing, edition=edition)
+    )
+
+
+def least_beam(span: float, *, species: str, joist_span_ft: float, edition: str = "2018") -> Suggestion:
+    """Return the beam of the least wood of the table that spans this [in]."""
+    need_positive(span=span)
+    return _least(
+        span,
+        BEAM_SIZES,
+        lambda beam: beam_span(beam, species=species, joist_span_ft=joist_span_ft, edition=edition),
+    )
+
+
+def least_header(span: float, *, load: HeaderLoad) -> Suggestion:
+    """Return the header of the least wood of the table that spans this [in], with its jack studs."""
+    need_positive(span=span)
+    found = _least(span, HEADER_SIZES, lambda header: header_span(header, load=load).span)
+    return Suggestion(size=found.size, span=found.span, jacks=header_span(found.size, load=load).jacks)
+
+
+def _least(span: float, sizes: Iterable[str], look_up: Callable[[str], Cell]) -> Suggestion:
+    """Return the section of least area whose table span is enough; cells not held are passed over."""
+    held: list[Suggestion] = []
+    refused: OutOfRange | None = None
+    for size in sorted(sizes, key=lambda size: section(size).area):
+        try:
+            held.append(Suggestion(size=size, span=look_up(size)))
+        except OutOfRange as error:
+            refused = error
+    works = [found for found in held if found.span.value >= span - 1e-9]
+    if works:
+        return works[0]
+    if not held and refused:
+        raise refused
+    most = max(held, key=lambda found: found.span.value)
+    raise refuse(
+        f"a span of {span:g} in is more than the {most.span.value:g} in of {most.size}, the greatest of "
+        f"{most.span.source}"
+    )
