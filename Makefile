@@ -6,6 +6,9 @@ LOCKED := --only-binary :all: --require-hashes -r
 DEMO := examples/bungalow-slider-and-fixed-lites.toml
 
 .PHONY: demo test bench lock format
+# small matrices: more threads only get in each other's way
+export OPENBLAS_NUM_THREADS := 1
+
 demo: .venv/run.ok
 	$(BIN)/sillwright plan $(DEMO) --out demo
 
@@ -15,7 +18,7 @@ test: .venv/test.ok
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 	$(BIN)/coverage erase
-	$(BIN)/coverage run -m pytest -q
+	$(BIN)/coverage run -m pytest -q -n auto
 	$(BIN)/coverage combine -q
 	$(BIN)/coverage report --fail-under=90
 

@@ -8,7 +8,7 @@ holds. Knows nothing of pages and commands.
 
 from sillwright.explain.catalogue import KINDS, explain, idents
 from sillwright.explain.model import Explanation, Given
-from sillwright.explain.sill import ways
+from sillwright.explain.sill import TERMS, ways
 from sillwright.explain.words import above, percent, tape
 
-__all__ = ["KINDS", "Explanation", "Given", "above", "explain", "idents", "percent", "tape", "ways"]
+__all__ = ["KINDS", "TERMS", "Explanation", "Given", "above", "explain", "idents", "percent", "tape", "ways"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sillwright.drawing import chance
+from sillwright.explain import TERMS
 from sillwright.packet.blocks import Block, Fact, Facts, Heading, Page, Table, Words
 from sillwright.packet.sheets import Sheets, left, listed, right, sentence
 from sillwright.setting.model import Option, OrderSize, SizeOdds
@@ -60,7 +61,7 @@ def _terms(options: list[Option]) -> Table:
             cells.append(
                 "–" if term is None else f"{term.quantity:.3g} × {term.minutes_each:.3g} = {term.minutes:.0f}"
             )
-        rows.append((name.replace("_", " "), *cells))
+        rows.append((TERMS.get(name, name), *cells))
     return Table(columns=columns, rows=tuple(rows), size=8.5, pad=3)
 
 
