@@ -21,6 +21,7 @@ def build(job: Job, verdicts: Verdicts = NO_VERDICTS) -> Network:
         openings={},
         heights=[],
         tilts=[],
+        stands=[setup.x for setup in job.setup],
         lasers=[],
         marks={},
         points=[],

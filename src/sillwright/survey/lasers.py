@@ -28,8 +28,9 @@ def set_ups(rows: Rows) -> None:
         net.heights.append(rows.unknowns.add(("height", i), setup.series[0].down[0].value))
         net.tilts.append(rows.unknowns.add(("tilt", i), 0.0))
         what = f"set-up {i + 1}: the beam is level within what its maker states"
-        sd = DISTRUSTED_TILT_SD if i in rows.verdicts.distrusted else laser_tilt_sd(job, setup)
-        rows.assume(f"tilt.{i + 1}", what, ((net.tilts[i], 1.0),), sd=sd)
+        sd = laser_tilt_sd(job, setup)
+        loose = DISTRUSTED_TILT_SD if i in rows.verdicts.distrusted else sd
+        rows.assume(f"tilt.{i + 1}", what, ((net.tilts[i], 1.0),), sd=sd, loose=loose)
     if net.heights and net.datum.startswith("beam"):
         rows.assume("datum", "heights count from the beam", ((net.heights[0], 1.0),), sd=STATED_SD)
     for i, setup in enumerate(job.setup):

@@ -46,6 +46,8 @@ class Network:
     openings: dict[str, OpeningNet]
     heights: list[int]
     tilts: list[int]
+    stands: list[float]
+    """Where each set-up stood along the wall [in]."""
     lasers: list[list[tuple[int, float]]]
     """Set-ups of one laser, with -1 where it was turned round against the first."""
     marks: dict[str, int | None]

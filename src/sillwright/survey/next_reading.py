@@ -38,6 +38,8 @@ def measure_next(
     """Return the readings that would most reduce the standard deviation of a linear form.
 
     Args:
+        job: the job, for what was taken and how exactly
+        wall: the wall as adjusted
         question: the form that the decision rests on
         decision: that decision in words
         count: how many, each given those before it

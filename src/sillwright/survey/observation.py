@@ -56,6 +56,13 @@ class Observation:
     x: float | None = None
     """Where along the wall it was read [in]."""
     assumed: bool = False
+    offset: float = 0.0
+    """What was added to the number read to get `value` [in]."""
+
+    @property
+    def read(self) -> float:
+        """Return the number as it was read [in]."""
+        return self.value - self.offset
 
 
 @dataclass(slots=True)

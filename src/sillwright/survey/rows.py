@@ -74,13 +74,22 @@ class Rows:
                     setup=taken.setup,
                     order=taken.order,
                     x=taken.x,
+                    offset=taken.offset,
                 )
             )
 
     def assume(
-        self, name: str, what: str, terms: Terms, *, sd: float, value: float = 0.0, opening: str | None = None
+        self,
+        name: str,
+        what: str,
+        terms: Terms,
+        *,
+        sd: float,
+        value: float = 0.0,
+        opening: str | None = None,
+        loose: float = 0.0,
     ) -> None:
-        """Add one assumption; `what` says it in words."""
+        """Add one assumption; `what` says it in words, `loose` is a larger sd where it is not believed."""
         self.network.observations.append(
             Observation(
                 id=f"assumed.{name}",
@@ -88,7 +97,7 @@ class Rows:
                 label=what,
                 kind="assumption",
                 value=value,
-                sd=sd,
+                sd=max(sd, loose),
                 own_sd=sd,
                 terms=terms,
                 opening=opening,
