@@ -47,7 +47,7 @@ def findings(wall: WallHeights, result: ChainResult, *, units: Unit = "in") -> t
 
 
 def _clash(case: _Case, number: int, clash: Conflict) -> Finding:
-    ways = [_way(case, cure) for cure in clash.cures]
+    ways = _ways(case, clash)
     advice = f"Any one of: {'; '.join(ways)}." if ways else "No single change cures it; change two of them."
     return Finding(
         id=f"heights.conflict.{number}",
@@ -61,19 +61,30 @@ def _clash(case: _Case, number: int, clash: Conflict) -> Finding:
 def _unmet(case: _Case) -> Iterator[Finding]:
     for unmet in case.result.unmet:
         against = [text for text in unmet.against.texts if not text.endswith(", as wished")]
-        ways = [_way(case, cure) for cure in unmet.against.cures if not cure.name.endswith(", wish")]
+        ways = _ways(case, unmet.against)
+        other = f", or any one of: {'; '.join(ways)}" if ways else ""
         yield Finding(
             id=f"heights.wish.{unmet.step}",
             severity="fix",
-            message=f"{unmet.text}: {case.say(unmet.wish)} is wished, {case.say(unmet.size)} is what can be had; "
-            f"against it stand {'; '.join(against)}.",
-            advice=f"Take {case.say(unmet.size)}, or any one of: {'; '.join(ways)}.",
+            message=f"{unmet.text}: {case.say(unmet.wish)} is wished, {case.say(unmet.size)} can be had. "
+            f"Against it: {'; '.join(against)}.",
+            advice=f"Take {case.say(unmet.size)}{other}.",
             source="; ".join(unmet.against.sources) or "sum of the heights",
             place=unmet.step,
         )
 
 
 _WORDS = {"level": ("higher", "lower"), "size": ("larger", "smaller"), "limit": ("more", "less")}
+
+
+def _ways(case: _Case, clash: Conflict) -> list[str]:
+    """Return the cures that a person can carry out: the house stays where it is, no piece becomes nothing."""
+    steps = case.result.chain.steps
+    wished = {f"{step.name}, wish" for step in steps}
+    size = {step.name: step.size for step in steps if step.size is not None}
+    fit = [cure for cure in clash.cures if cure.kind != "level" or cure.name == "level line"]
+    fit = [cure for cure in fit if cure.kind != "size" or cure.larger or size[cure.name] > cure.by]
+    return [_way(case, cure) for cure in fit if cure.name not in wished]
 
 
 def _way(case: _Case, cure: Cure) -> str:
@@ -220,8 +231,8 @@ def _ledger(case: _Case) -> Iterator[Finding]:
         yield Finding(
             id="heights.joist notch",
             severity="stop",
-            message=f"A notch of {case.say(deck.joist_notch)} at the end of a joist {case.say(deck.joist_depth)} "
-            "deep is more than a quarter of it.",
+            message=f"A notch of {case.say(deck.joist_notch)} at the ends of joists "
+            f"{case.say(deck.joist_depth)} deep is more than a quarter of them.",
             advice="Hang the joists in hangers, or ask the engineer.",
             source=source("notch_at_end"),
             place="joist bottom",

@@ -42,7 +42,7 @@ def sort_out(names: list[str], relations: list[Link], *, held_by: frozenset[str]
 
 
 def stands_against(names: list[str], kept: list[Link], wish: Link) -> Conflict | None:
-    """Return a smallest set that a wish clashes with, among relations that hold together; None: it does not."""
+    """Return a smallest set that a wish clashes with, among relations that hold together; None: none."""
     loop, short = smallest_clash(arcs(names, [*kept, wish]))
     return _conflict(names, kept, loop, wish, short) if loop else None
 

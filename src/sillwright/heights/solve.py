@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import inf, isfinite
 
 import numpy as np
+from scipy.sparse.csgraph import connected_components
 
 from sillwright.errors import SillwrightError
 from sillwright.heights.bounds import SMALLEST, Matrix, arcs, closed
@@ -36,11 +38,28 @@ _CLEAR = 1e-2
 _LET_GO = 1e3
 
 
+@dataclass(frozen=True, slots=True)
+class Heights:
+    """Heights as found; those of another cluster than the datum's are right only among themselves."""
+
+    z: dict[str, float]
+    cluster: dict[str, str]
+
+    def height(self, name: str) -> float | None:
+        """Return a height above the datum [in]; None: nothing ties it there."""
+        return self.z[name] if self.cluster[name] == DATUM else None
+
+    def between(self, lower: str, upper: str) -> float | None:
+        """Return upper less lower [in]; None: nothing ties them."""
+        return self.z[upper] - self.z[lower] if self.cluster[lower] == self.cluster[upper] else None
+
+
 def solve(chain: Chain) -> ChainResult:
     """Return every height of a chain, its spread, the room it has, and which demands clash.
 
-    Wishes are met as nearly as the rest allows (least sum of weighted distances); what no wish settles keeps
-    clear of its limits by the worst case, then goes to the middle of its room; what nothing bounds stays open.
+    Wishes are met as nearly as the rest allows (least sum of weighted distances); what no wish settles
+    keeps clear of its limits by the worst case, then goes to the middle of its room; what nothing bounds
+    stays open.
     Demands that clash are named and one is let go; wishes not met are told with what stands against them.
 
     Args:    chain: levels, steps and demands [in]
@@ -54,7 +73,7 @@ def solve(chain: Chain) -> ChainResult:
     whole = arcs(names, found.kept)
     room = closed(whole)
     z, missed = _heights(chain, found, room, whole.index)
-    shown = {name: z[name] if name not in _open(chain, names, room) else None for name in names}
+    shown = Heights(z, _clusters(chain, names, room))
     return ChainResult(
         chain=chain,
         levels=tuple(_level(level, shown, held, room, whole.index) for level in chain.levels),
@@ -73,15 +92,20 @@ def difference(result: ChainResult, *, lower: str, upper: str) -> Difference:
     Raises:  KeyError: the chain has no such level
     """
     pieces = path(tree(result.chain), lower=lower, upper=upper)
-    z = {level.name: level.z for level in result.levels} | {DATUM: 0.0}
     return Difference(
         lower=lower,
         upper=upper,
-        size=_less(z[upper], z[lower]),
+        size=_size(result, lower, upper),
         worst=worst_case(pieces),
         rss=root_sum_square(pieces),
         shares=shares(pieces),
     )
+
+
+def _size(result: ChainResult, lower: str, upper: str) -> float | None:
+    z = {level.name: level.z for level in result.levels} | {DATUM: 0.0}
+    below, above = z[lower], z[upper]
+    return None if below is None or above is None else above - below
 
 
 def _loosened(link: Link, held: Tree) -> Link:
@@ -115,9 +139,9 @@ def _heights(
     return {name: float(answer.x[v]) for name, v in variable.items()}, float(sum(answer.x[v] for v in lost))
 
 
-def _unmet(chain: Chain, z: dict[str, float | None], names: list[str], kept: list[Link]) -> Iterator[Unmet]:
+def _unmet(chain: Chain, z: Heights, names: list[str], kept: list[Link]) -> Iterator[Unmet]:
     for step in chain.steps:
-        size = _less(z[step.upper], z[step.lower])
+        size = z.between(step.lower, step.upper)
         if step.wish is None or size is None or abs(size - step.wish) < TIED:
             continue
         low, high = (step.wish, inf) if size < step.wish else (-inf, step.wish)
@@ -162,35 +186,29 @@ def _missed_by(program: Program, link: Link, variable: dict[str, int]) -> int:
     return by
 
 
-def _open(chain: Chain, names: list[str], room: Matrix) -> set[str]:
-    """Return the levels that nothing ties to the datum: no bounds on both sides, no wish, no known height."""
+def _clusters(chain: Chain, names: list[str], room: Matrix) -> dict[str, str]:
+    """Return, for each level, the first of those it is tied to: by bounds on both sides, or by a wish."""
     index = {name: number for number, name in enumerate(names)}
-    wished = [(step.lower, step.upper) for step in chain.steps if step.wish is not None]
-    reached, waiting = {DATUM}, [DATUM]
-    while waiting:
-        name = waiting.pop()
-        row = index[name]
-        both = np.isfinite(room[row]) & np.isfinite(room[:, row])
-        near = {other for other in names if both[index[other]]}
-        near |= {b for a, b in wished if a == name} | {a for a, b in wished if b == name}
-        waiting += near - reached
-        reached |= near
-    return set(names) - reached
+    near = np.isfinite(room) & np.isfinite(room.T)
+    for step in chain.steps:
+        if step.wish is not None:
+            near[index[step.lower], index[step.upper]] = near[index[step.upper], index[step.lower]] = True
+    _, label = connected_components(near, directed=False)
+    first = {int(number): name for name, number in reversed(list(zip(names, label, strict=True)))}
+    return {name: first[int(number)] for name, number in zip(names, label, strict=True)}
 
 
-def _level(
-    level: Level, z: dict[str, float | None], held: Tree, room: Matrix, index: dict[str, int]
-) -> LevelResult:
+def _level(level: Level, z: Heights, held: Tree, room: Matrix, index: dict[str, int]) -> LevelResult:
     at = index[level.name]
     low, high = _room(room, index[DATUM], at)
     pieces = path(held, lower=DATUM, upper=level.name)
-    how: How = "known" if level.z is not None else _how(z[level.name], low, high)
+    how: How = "known" if level.z is not None else _how(z.height(level.name), low, high)
     if level.z is not None:
         low = high = level.z
     return LevelResult(
         name=level.name,
         text=level.text or level.name,
-        z=z[level.name],
+        z=z.height(level.name),
         low=low,
         high=high,
         worst=worst_case(pieces),
@@ -199,14 +217,12 @@ def _level(
     )
 
 
-def _step(
-    step: Step, z: dict[str, float | None], held: Tree, room: Matrix, index: dict[str, int]
-) -> StepResult:
+def _step(step: Step, z: Heights, held: Tree, room: Matrix, index: dict[str, int]) -> StepResult:
     lower, upper = index[step.lower], index[step.upper]
     low, high = _room(room, lower, upper)
     pieces = path(held, lower=step.lower, upper=step.upper)
     worst, rss = worst_case(pieces), root_sum_square(pieces)
-    size = step.size if step.size is not None else _less(z[step.upper], z[step.lower])
+    size = step.size if step.size is not None else z.between(step.lower, step.upper)
     margin = inf if size is None else min(size - step.low, step.high - size)
     return StepResult(
         name=step.name,
@@ -236,10 +252,10 @@ def _how(value: float | None, low: float, high: float) -> How:
     return "tied" if high - low <= TIED else "chosen"
 
 
-def _demand(demand: Demand, z: dict[str, float | None], held: Tree) -> DemandResult:
+def _demand(demand: Demand, z: Heights, held: Tree) -> DemandResult:
     pieces = path(held, lower=demand.lower, upper=demand.upper)
     worst, rss = worst_case(pieces), root_sum_square(pieces)
-    size = _less(z[demand.upper], z[demand.lower])
+    size = z.between(demand.lower, demand.upper)
     margin = inf if size is None else min(size - demand.low, demand.high - size)
     return DemandResult(
         name=demand.name,
@@ -263,7 +279,3 @@ def _holds(size: float | None, margin: float, worst: float, rss: float) -> Holds
     if margin >= worst - TIED:
         return "at worst"
     return "statistically" if margin >= rss - TIED else "as drawn"
-
-
-def _less(upper: float | None, lower: float | None) -> float | None:
-    return None if upper is None or lower is None else upper - lower
