@@ -6,9 +6,13 @@ Lengths in inches. Where an opening has several panes, run the checks of glass o
 
 from __future__ import annotations
 
+import dataclasses
+import math
+import re
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal, get_args
 
+from sillwright.errors import BadInput, Fault
 from sillwright.rules import said
 
 Room = Literal["sleeping", "basement", "habitable attic", "other"]
@@ -91,7 +95,7 @@ class OpeningFacts:
     guard_passes_sphere: float | None = said("the largest sphere that passes the guard")
 
     climate_zone: str | None = said("the climate zone")
-    """0 to 8, or `marine 4`."""
+    """0 to 8, or `marine 4`; with its letter, 5A or 4C, will do."""
     high_or_windborne: bool | None = said("whether it is above 4,000 ft or in a windborne debris region")
     u_factor: float | None = said("the U-factor of the whole unit, from its label [Btu/(h ft2 F)]")
     shgc: float | None = said("the solar heat gain coefficient, from its label")
@@ -111,3 +115,48 @@ class OpeningFacts:
     floor_center_bearing: bool | None = said("whether the floor above bears on a wall or beam in mid-house")
     ground_snow_psf: float | None = said("the ground snow load")
     building_width_ft: float | None = said("the width of the building square to the ridge")
+
+    def __post_init__(self) -> None:
+        faults = [
+            fault
+            for each in dataclasses.fields(self)
+            if (fault := _fault(each.name, getattr(self, each.name), each.metadata["said"]))
+        ]
+        if faults:
+            raise BadInput(*faults)
+
+
+def _fault(name: str, value: Any, words: str) -> Fault | None:
+    """Return what is wrong with a stated fact."""
+    if value is None:
+        return None
+    if name in _ONE_OF and value not in _ONE_OF[name]:
+        known = ", ".join(_ONE_OF[name])
+        return Fault(name, f"{words}: {value!r} is not known.", f"Known: {known}.")
+    if name == "header" and not re.fullmatch(r"[1-9]-\d+x\d+", value):
+        return Fault(name, f"{words}: {value!r} is not plies and section.", "Write it as 2-2x10.")
+    numbers = [number for pair in value for number in pair] if name == "drops" else [value]
+    wrong = next((what for number in numbers if (what := _wrong(name, number))), "")
+    return (
+        Fault(name, f"{words}: {wrong}.", "Measure it again, or leave it out if unknown.") if wrong else None
+    )
+
+
+def _wrong(name: str, number: Any) -> str:
+    if isinstance(number, bool) or not isinstance(number, int | float):
+        return ""
+    if not math.isfinite(number):
+        return f"{number} is no number to go by"
+    if number < 0 and name not in _EITHER_SIGN:
+        return f"{number:g} is less than 0"
+    return "it cannot be 0" if number == 0 and name in _MORE_THAN_0 else ""
+
+
+_ONE_OF = {
+    "kind": ("door", "window"),
+    "room": get_args(Room),
+    "pane_place_to_door": get_args(PaneToDoor),
+    "guard_place": get_args(GuardPlace),
+}
+_EITHER_SIGN = ("sill_above_ground", "drop_outside", "drop_inside", "drops", "pane_bottom_above_floor")
+_MORE_THAN_0 = ("header_span", "building_width_ft", "door_width", "pane_area_sqft", "year_built")

@@ -10,8 +10,17 @@ LEAD_YEAR = 1978
 """Houses built before it are taken to hold lead paint: 40 CFR 745, subpart E (target housing)."""
 
 
+def table_zone(zone: str) -> str:
+    """Return a climate zone as the table has it: 5A is 5, 4C is marine 4."""
+    plain = " ".join(zone.lower().split())
+    if plain in ("4c", "4 marine"):
+        return "marine 4"
+    return plain[:-1] if plain[-1:] in ("a", "b", "c") and plain[:-1].isdigit() else plain
+
+
 def _zone(case: Case) -> Row:
-    keys = {"edition": case.book.edition, "climate_zone": case.word("climate_zone")}
+    zone = table_zone(case.word("climate_zone"))
+    keys = {"edition": case.book.edition, "climate_zone": zone}
     return case.row("fenestration", keys)
 
 
