@@ -7,13 +7,14 @@ from typing import Literal
 
 import numpy as np
 
-from sillwright.job import HeadLine, Job, UnitToSet
+from sillwright.job import HeadLine, Job, Row, UnitToSet
 from sillwright.setting.acts import acts_of
 from sillwright.setting.choose import Chosen, choose
 from sillwright.setting.conflict import height_conflict, loose_conflicts
 from sillwright.setting.cuts import cuts_of, stock_use
 from sillwright.setting.groups import Group, groups_of, tied, without
 from sillwright.setting.hand import Laid, Lot, ShimKey, lay, on_hand
+from sillwright.setting.lines import below
 from sillwright.setting.model import (
     Conflict,
     Option,
@@ -30,7 +31,7 @@ from sillwright.setting.pads import pads_of, planed_of
 from sillwright.setting.place import corners_of, position
 from sillwright.setting.reshoot import reshoot
 from sillwright.setting.rows import row_plan
-from sillwright.setting.seat import RowSeats, Seat, finer, seats_of
+from sillwright.setting.seat import RowSeats, Seat, farther, finer, seats_of
 from sillwright.setting.shortage import stock_conflict
 from sillwright.setting.size import order_size
 from sillwright.setting.stock import Stock, stock_of
@@ -90,6 +91,9 @@ def _set_group(draft: _Draft, group: Group) -> None:
     job = draft.job
     rows = tuple(seats_of(job, draft.wall, draft.stock, row) for row in group.rows)
     chosen = _choose(job, rows, group.head_lines)
+    if chosen is None:
+        rows = tuple(farther(job, draft.stock, row) for row in rows)
+        chosen = _choose(job, rows, group.head_lines)
     if chosen is None:
         rows = tuple(finer(job, draft.stock, row, _tops(rows, group.head_lines, row)) for row in rows)
         chosen = _choose(job, rows, group.head_lines)
@@ -170,25 +174,19 @@ def _no_way(draft: _Draft, group: Group, rows: tuple[RowSeats, ...]) -> None:
         hit = set(conflict.openings)
         for row in group.rows:
             if hit & {*row.openings}:
-                _sizes_only(draft, row.openings, seats_of_free(draft, row.openings, group))
+                _sizes_only(draft, row)
         rest = without(group, hit)
     for part in rest:
         _set_group(draft, part)
 
 
-def seats_of_free(draft: _Draft, openings: tuple[str, ...], group: Group) -> RowSeats:
-    """Return the seats of a row as if no head limited its line."""
-    row = next(row for row in group.rows if row.openings == openings)
-    return seats_of(draft.job, draft.wall, draft.stock, row, mind_heads=False)
-
-
-def _sizes_only(draft: _Draft, openings: tuple[str, ...], row: RowSeats) -> None:
+def _sizes_only(draft: _Draft, asked: Row) -> None:
     """Give the order sizes of a row in conflict, on the line it would have if no head limited it."""
-    del openings
+    row = seats_of(draft.job, draft.wall, draft.stock, asked, mind_heads=False)
     chosen = choose(
         (row,), (), kit=draft.job.kit, tolerances=draft.job.tolerances, unit=draft.job.units, lines_only=True
     )
-    least = max(seat.bearings.highest for seat in row.seats) - draft.job.kit.planing_max
+    least = max(seat.bearings.highest for seat in row.seats) - below(draft.job.kit, draft.job.tolerances)
     for seat in row.seats:
         line = least if chosen is None else float(row.lines[chosen.line_index[seat.name]])
         draft.sizes.append(
@@ -271,12 +269,11 @@ def _too_loose(
         wrong.add("wide")
     if seat.name in chosen.too_narrow:
         wrong.add("narrow")
-    if seat.costs.terms["over"][chosen.line_index[seat.name]] > 1e-3:
+    if float(row.lines[chosen.line_index[seat.name]]) < seat.room.lowest - 1e-9:
         wrong.add("low")
     if wrong:
         first = len(draft.conflicts) + 1
         draft.conflicts += loose_conflicts(draft.job, rows, head_lines, seat, frozenset(wrong), first)
-    del row
 
 
 def _numbered(draft: _Draft) -> tuple[tuple[Pad, ...], tuple[PlanedRun, ...], tuple[Trim, ...]]:

@@ -264,10 +264,7 @@ def _heads(model: _Model, head_line: HeadLine, rows: tuple[RowSeats, ...]) -> No
             tops.append((terms, seat.bearings.unit.frame_height))
     for i, (a, top_a) in enumerate(tops):
         for b, top_b in tops[i + 1 :]:
-            merged: dict[int, float] = {}
-            for column, value in [*a, *((column, -value) for column, value in b)]:
-                merged[column] = merged.get(column, 0.0) + value
-            constant, terms = top_a - top_b, list(merged.items())
+            constant, terms = top_a - top_b, [*a, *((column, -value) for column, value in b)]
             within = head_line.within + 1e-9
             model.program.row(terms, low=-within - constant, high=within - constant)
             model.program.spread(terms, cost=rates()["head_line"], constant=constant)

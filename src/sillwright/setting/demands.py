@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sillwright.job import HeadLine, Job
+from sillwright.setting.lines import below
 from sillwright.setting.program import INFINITY
 from sillwright.setting.seat import RowSeats, Seat
 from sillwright.setting.words import small
@@ -59,7 +60,7 @@ def _line(job: Job, line: str, seat: Seat) -> list[Asked]:
             text=f"{planing} the sill of {name}, whose high point is {say(b.highest)} above the datum",
             give=f"plane {{}} more off the sill of {name}",
             plus=line,
-            low=b.highest - kit.planing_max,
+            low=b.highest - below(kit, job.tolerances),
         ),
         Asked(
             name=f"{name}: pads",
@@ -67,7 +68,7 @@ def _line(job: Job, line: str, seat: Seat) -> list[Asked]:
             f"whose low point is {say(b.lowest)} above the datum",
             give=f"allow pads {{}} thicker in {name}",
             plus=line,
-            high=b.lowest + kit.largest_pad,
+            high=b.lowest + kit.largest_pad + job.tolerances.pad,
         ),
     ]
     if seat.room.highest_line < INFINITY:
@@ -91,7 +92,7 @@ def _tops(job: Job, rows: tuple[RowSeats, ...], head_line: HeadLine) -> list[Ask
     return [
         Asked(
             name=f"{a} + {b}: head line",
-            text=f"tops of {a} and {b} within {within} of each other",
+            text=f"tops of {a} and {b} within {within} of each other" + _on_one_line(job, of[a], of[b]),
             give=f"let the tops of {a} and {b} differ by {{}} more",
             plus=of[a][0],
             minus=of[b][0],
@@ -102,6 +103,14 @@ def _tops(job: Job, rows: tuple[RowSeats, ...], head_line: HeadLine) -> list[Ask
         for b in names[i + 1 :]
         for off in [of[a][1].bearings.unit.frame_height - of[b][1].bearings.unit.frame_height]
     ]
+
+
+def _on_one_line(job: Job, a: tuple[str, Seat], b: tuple[str, Seat]) -> str:
+    """Say why tops differ where both units stand on one line."""
+    if a[0] != b[0]:
+        return ""
+    high = [small(seat.bearings.unit.frame_height, job.units) for _, seat in (a, b)]
+    return f", though both stand on one line and are {high[0]} and {high[1]} high"
 
 
 def sides_asked(job: Job, seat: Seat) -> list[Asked]:

@@ -94,34 +94,58 @@ def head_room(wall: Wall, kit: Kit, bearings: Bearings) -> HeadRoom:
     return HeadRoom(highest=over.z - used - unit.least_head_clearance, sd=over.sd, lowest=lowest)
 
 
-def candidate_lines(borne: list[Bearings], kit: Kit, *, unit: Unit) -> Floats:
-    """Return the lines worth trying for openings that may share one: the tape's marks above the datum."""
-    low, high = _span(borne, kit)
-    mark = MARKS[unit]
-    return np.arange(np.ceil(low / mark - 1e-6), np.floor(high / mark + 1e-6) + 1.0) * mark
+def candidate_lines(
+    groups: list[list[Bearings]], kit: Kit, tolerances: Tolerances, *, unit: Unit, far: bool = False
+) -> Floats:
+    """Return the lines worth trying, on the tape's marks above the datum.
+
+    Each group of openings shares a line; those of a row that may step are groups of one. `far` tries lines as
+    high as pads can be built, where only a head line could ask for them.
+    """
+    spans = [_marks(*_span(borne, kit, tolerances, far=far), MARKS[unit]) for borne in groups]
+    return np.unique(np.concatenate(spans)) * MARKS[unit]
+
+
+def _marks(low: float, high: float, mark: float) -> Floats:
+    return np.arange(np.ceil(low / mark - 1e-6), np.floor(high / mark + 1e-6) + 1.0) + 0.0
 
 
 def finer_lines(
-    borne: list[Bearings], kit: Kit, rooms: list[HeadRoom], tops: list[float], *, unit: Unit
+    groups: list[list[Bearings]],
+    kit: Kit,
+    tolerances: Tolerances,
+    rooms: list[HeadRoom],
+    tops: list[float],
+    *,
+    unit: Unit,
 ) -> Floats:
     """Return lines between the tape's marks too, for a row that no mark serves: fine marks and exact bounds.
 
-    Args: tops: lines that a head line would ask for [in]
+    `tops` are lines that a head line would ask for [in].
     """
-    low, high = _span(borne, kit)
+    spans = [_span(borne, kit, tolerances, far=True) for borne in groups]
+    borne = [b for group in groups for b in group]
     mark = FINE_MARKS[unit]
-    grid = np.arange(np.ceil(low / mark - 1e-6), np.floor(high / mark + 1e-6) + 1.0) * mark
-    exact = [b.highest - kit.planing_max for b in borne] + [b.lowest + kit.largest_pad for b in borne]
+    grid = [_marks(low, high, mark) * mark for low, high in spans]
+    exact = [b.highest - below(kit, tolerances) for b in borne]
+    exact += [b.lowest + kit.largest_pad + tolerances.pad for b in borne]
     exact += [room.highest_line for room in rooms] + tops
-    bounds = [value for value in exact if low - 1e-9 <= value <= high + 1e-9]
-    return np.unique(np.round(np.concatenate([grid, bounds]), 9))
+    bounds = [v for v in exact if any(low - 1e-9 <= v <= high + 1e-9 for low, high in spans)]
+    return np.unique(np.round(np.concatenate([*grid, bounds]), 9))
 
 
-def _span(borne: list[Bearings], kit: Kit) -> tuple[float, float]:
+def _span(borne: list[Bearings], kit: Kit, tolerances: Tolerances, *, far: bool) -> tuple[float, float]:
     highest = [b.highest for b in borne]
     thickest = max(shim.thickness for shim in kit.shims)
-    high = min(min(b.lowest for b in borne) + kit.largest_pad, max(highest) + 2.0 * thickest + ABOVE)
-    return min(highest) - kit.planing_max, high
+    high = min(b.lowest for b in borne) + kit.largest_pad + tolerances.pad
+    if not far:
+        high = min(high, max(highest) + 2.0 * thickest + ABOVE)
+    return min(highest) - below(kit, tolerances), high
+
+
+def below(kit: Kit, tolerances: Tolerances) -> float:
+    """Return how far a line may lie below the highest sill: by what may be planed, or what may stand [in]."""
+    return max(kit.planing_max, tolerances.pad)
 
 
 def line_costs(
@@ -154,7 +178,7 @@ def line_costs(
         "misfit": weakest,
         "unsure": any_place > 1.0 - tolerances.fit_probability,
         "lift": np.maximum(lines - lowest, 0.0) if np.isfinite(lowest) else np.zeros(len(lines)),
-        "over": np.maximum(room.lowest - lines, 0.0),
+        "loose": lines < room.lowest - 1e-9,
     }
     minute = rates()
     terms = {name: minute[name] * np.asarray(amount, dtype=np.float64) for name, amount in quantity.items()}

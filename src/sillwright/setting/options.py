@@ -14,8 +14,8 @@ from sillwright.setting.words import fine
 OBJECTIVE = (
     "Least labour: minutes for pads and pieces, planing, lifting a line above the lowest that can be built, "
     "pads that miss the line, a step in a row, units off centre, unequal piers, packing behind fins, jacks "
-    "cut back; the chance that a unit does not go in, counted as half a day, and an hour where it is less sure "
-    "than asked. The minutes are in setting/data/minutes.csv."
+    "cut back; the chance that a unit does not go in, counted as half a day, and an hour where it is less "
+    "sure than asked. The minutes are in setting/data/minutes.csv."
 )
 
 

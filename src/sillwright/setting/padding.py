@@ -53,7 +53,7 @@ def padding(lines: Floats, *, front: Floats, back: Floats | None, stock: Stock, 
     offsets = range(-reach, reach + 1)
     pairs = [(d, d) for d in offsets] if back is None else list(product(offsets, offsets))
     pairs.sort(key=lambda pair: (abs(pair[0]) + abs(pair[1]), pair))
-    minute = rates()
+    minute, counted = rates(), float(back is not None)
     best = np.full(fronts.gap.shape, np.inf)
     chosen = np.zeros(fronts.gap.shape, dtype=np.int64)
     for k, (df, db) in enumerate(pairs):
@@ -62,7 +62,7 @@ def padding(lines: Floats, *, front: Floats, back: Floats | None, stock: Stock, 
         pieces = stock.count(f, b)
         ok = (pieces < UNREACHED) & (f_miss <= allowed) & (b_miss <= allowed)
         ok &= fronts.may(df) & backs.may(db)
-        cost = np.where(ok, minute["piece"] * pieces + minute["miss"] * (f_miss + b_miss), np.inf)
+        cost = np.where(ok, minute["piece"] * pieces + minute["miss"] * (f_miss + counted * b_miss), np.inf)
         better = cost < best - _NOISE
         best[better], chosen[better] = cost[better], k
     offset = np.array(pairs)[chosen]

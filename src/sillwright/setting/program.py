@@ -48,7 +48,10 @@ class Program:
     def row(self, terms: list[tuple[int, float]], *, low: float = -INFINITY, high: float = INFINITY) -> int:
         """Add a constraint; return its index."""
         self.start.append(len(self.index))
+        merged: dict[int, float] = {}
         for column, coefficient in terms:
+            merged[column] = merged.get(column, 0.0) + coefficient
+        for column, coefficient in merged.items():
             self.index.append(column)
             self.value.append(coefficient)
         self.row_low.append(low)

@@ -85,7 +85,8 @@ def seats_of(job: Job, wall: Wall, stock: Stock, row: Row, *, mind_heads: bool =
     none = np.zeros(0)
     free = HeadRoom(highest=none, sd=none, lowest=-np.inf)
     rooms = [head_room(wall, job.kit, b) if mind_heads else free for b in borne]
-    lines = candidate_lines(borne, job.kit, unit=job.units)
+    groups = [[b] for b in borne] if row.step == "allowed" else [borne]
+    lines = candidate_lines(groups, job.kit, job.tolerances, unit=job.units)
     seats = tuple(
         Seat(
             costs=line_costs(b, lines, kit=job.kit, tolerances=job.tolerances, stock=stock, room=room),
@@ -98,13 +99,27 @@ def seats_of(job: Job, wall: Wall, stock: Stock, row: Row, *, mind_heads: bool =
     return RowSeats(row=row, seats=seats, lines=lines)
 
 
+def farther(job: Job, stock: Stock, row: RowSeats) -> RowSeats:
+    """Return the row with lines as high as pads can be built."""
+    return on_lines(
+        job, stock, row, candidate_lines(_groups(row), job.kit, job.tolerances, unit=job.units, far=True)
+    )
+
+
+def _groups(row: RowSeats) -> list[list[Bearings]]:
+    borne = [seat.bearings for seat in row.seats]
+    return [[b] for b in borne] if row.may_step else [borne]
+
+
 def finer(job: Job, stock: Stock, row: RowSeats, tops: list[float]) -> RowSeats:
     """Return the row with lines between the tape's marks too.
 
     Args: tops: lines that head lines would ask for [in]
     """
-    borne, rooms = [seat.bearings for seat in row.seats], [seat.room for seat in row.seats]
-    return on_lines(job, stock, row, finer_lines(borne, job.kit, rooms, tops, unit=job.units))
+    rooms = [seat.room for seat in row.seats]
+    return on_lines(
+        job, stock, row, finer_lines(_groups(row), job.kit, job.tolerances, rooms, tops, unit=job.units)
+    )
 
 
 def on_lines(job: Job, stock: Stock, row: RowSeats, lines: Floats) -> RowSeats:
