@@ -28,7 +28,7 @@ def need_one_of(known: Iterable[object], **values: object) -> None:
     for name, value in values.items():
         if str(value) not in words:
             near = get_close_matches(str(value), words, n=1)
-            hint = f"did you mean {near[0]}?" if near else ""
+            hint = f"Did you mean {near[0]}?" if near else ""
             faults.append(Fault(name, f"{value} is not known here; known: {', '.join(words)}.", hint))
     if faults:
         raise BadInput(*faults)

@@ -1,0 +1,75 @@
+"""What a ledger may not hang on is a stop with its reason and clause."""
+
+from __future__ import annotations
+
+import pytest
+
+from sillwright.errors import BadInput
+from sillwright.structure import Attachment, LedgerLoad, attachment_findings
+from sillwright.structure.backing import BAD_BACKINGS
+
+LOAD = LedgerLoad(joist_span_ft=12, fastener="lag")
+
+
+def _found(**changed: object) -> dict[str, str]:
+    found = attachment_findings(Attachment(load=LOAD, **changed))  # type: ignore[arg-type]
+    assert all(f.advice and f.source for f in found)
+    return {f.id: f.severity for f in found}
+
+
+def test_a_sound_ledger_on_a_band_joist_has_no_findings() -> None:
+    assert _found() == {}
+
+
+@pytest.mark.parametrize("backing", BAD_BACKINGS)
+def test_every_other_backing_is_a_stop(backing: str) -> None:
+    assert _found(backing=backing) == {"ledger.backing": "stop"}
+
+
+@pytest.mark.parametrize(
+    ("backing", "reason"),
+    [
+        ("solid blocking", "short solid blocking between joists, not a band joist"),
+        ("4x beam edge", "edge of a 4x beam, not a band joist"),
+        ("veneer", "stone or masonry veneer"),
+        ("hollow block", "face shells carry no table value"),
+        ("house overhang", "cantilevers over the wall below"),
+    ],
+)
+def test_the_stop_says_why(backing: str, reason: str) -> None:
+    (found,) = attachment_findings(Attachment(load=LOAD, backing=backing))
+    assert reason in found.message
+
+
+@pytest.mark.parametrize(
+    ("changed", "found"),
+    [
+        ({"beams_on_ledger": True}, {"ledger.point-load": "stop"}),
+        ({"nailed": True}, {"ledger.nails": "stop"}),
+        ({"ledger": "2x6"}, {"ledger.size": "stop"}),
+        ({"band_bears_fully": False}, {"ledger.band-bearing": "stop"}),
+        ({"joists_cantilever": True}, {"ledger.uplift": "fix"}),
+        ({"flashed": False}, {"ledger.flashing": "fix"}),
+        ({"lateral_ties": False}, {"ledger.lateral": "fix"}),
+        ({"guard_posts_on_edge": True}, {"deck.guard-post": "watch"}),
+    ],
+)
+def test_each_rule_is_found_by_itself(changed: dict[str, object], found: dict[str, str]) -> None:
+    assert _found(**changed) == found
+
+
+def test_the_worst_comes_first() -> None:
+    found = list(_found(guard_posts_on_edge=True, flashed=False, nailed=True).values())
+    assert found == ["stop", "fix", "watch"]
+
+
+def test_fasteners_outside_the_table_are_a_stop_that_names_the_bound() -> None:
+    load = LedgerLoad(joist_span_ft=19, fastener="lag")
+    (found,) = attachment_findings(Attachment(load=load))
+    assert (found.id, found.severity) == ("ledger.table", "stop")
+    assert "19 is more than 18" in found.message
+
+
+def test_a_backing_nobody_knows_is_told_with_the_nearest() -> None:
+    with pytest.raises(BadInput, match="Did you mean veneer"):
+        attachment_findings(Attachment(load=LOAD, backing="veneers"))

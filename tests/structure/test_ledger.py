@@ -1,0 +1,135 @@
+"""Prescriptive ledger spacing, distances and lateral ties."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sillwright.errors import BadInput, OutOfRange
+from sillwright.structure import LedgerLoad, distances, fastener_spacing, lateral_ties
+
+spans = st.floats(0.5, 18.0)
+snows = st.floats(0.0, 70.0)
+fasteners = st.sampled_from(["lag", "bolt"])
+
+
+def _spacing(**changed: object) -> float:
+    asked: dict[str, object] = {"joist_span_ft": 12.0, "fastener": "lag"} | changed
+    return fastener_spacing(LedgerLoad(**asked)).value  # type: ignore[arg-type]
+
+
+@given(spans, spans, snows, fasteners)
+def test_longer_joists_never_get_wider_spacing(a: float, b: float, snow: float, fastener: str) -> None:
+    near, far = sorted((a, b))
+    asked = {"fastener": fastener, "edition": "2021", "ground_snow_psf": snow}
+    assert _spacing(joist_span_ft=near, **asked) >= _spacing(joist_span_ft=far, **asked) - 1e-9
+
+
+@given(spans, snows, snows, fasteners)
+def test_more_snow_never_gets_wider_spacing(span: float, a: float, b: float, fastener: str) -> None:
+    little, much = sorted((a, b))
+    asked = {"joist_span_ft": span, "fastener": fastener, "edition": "2021"}
+    assert _spacing(ground_snow_psf=little, **asked) >= _spacing(ground_snow_psf=much, **asked) - 1e-9
+
+
+@given(spans)
+def test_bolts_never_stand_closer_than_lag_screws_and_thick_sheathing_never_helps(span: float) -> None:
+    bolt = _spacing(joist_span_ft=span, fastener="bolt")
+    assert bolt >= _spacing(joist_span_ft=span, fastener="lag")
+    assert bolt >= _spacing(joist_span_ft=span, fastener="bolt", sheathing=1.0)
+
+
+def test_a_local_live_load_and_snow_together_take_the_closer_spacing() -> None:
+    live = _spacing(live_psf=60.0, edition="2021")
+    snow = _spacing(ground_snow_psf=50.0, edition="2021")
+    both = _spacing(live_psf=60.0, ground_snow_psf=50.0, edition="2021")
+    assert both == min(live, snow) == 11.0
+
+
+def test_the_answer_names_the_table_and_tells_a_remembered_cell() -> None:
+    read = fastener_spacing(LedgerLoad(joist_span_ft=12, fastener="lag"))
+    remembered = fastener_spacing(
+        LedgerLoad(joist_span_ft=12, fastener="lag", edition="2021", ground_snow_psf=50)
+    )
+    assert (read.status, remembered.status) == ("read", "memory")
+    assert "R507.9.1.3(1)" in read.source
+    assert "joist span (ft) 12" in read.row
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        ({"joist_span_ft": 0.0}, "joist_span_ft: 0 cannot be used. Give a number above 0."),
+        ({"joist_span_ft": float("nan")}, "joist_span_ft: nan cannot be used."),
+        ({"live_psf": -40.0}, "live_psf: -40 cannot be used."),
+        ({"ground_snow_psf": -1.0}, "ground_snow_psf: -1 cannot be used. Give a number 0 or more."),
+        ({"fastener": "nail"}, "fastener: nail is not known here; known: lag, bolt."),
+        ({"edition": "2019"}, "edition: 2019 is not known here; known: 2018, 2021."),
+        ({"band": "4x beam edge"}, "band: 4x beam edge is not known here"),
+        ({"sheathing_kind": "foan"}, "Did you mean foam?"),
+    ],
+)
+def test_what_cannot_be_is_told_with_its_place(asked: dict[str, object], said: str) -> None:
+    with pytest.raises(BadInput) as error:
+        _spacing(**asked)
+    assert said in str(error.value)
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        ({"washers": 0.75, "fastener": "bolt"}, "washers of 0.75 in are more than the 0.5 in"),
+        ({"band": "1 in engineered rim", "sheathing": 1.0, "fastener": "bolt"}, "only behind at most 1/2 in"),
+        ({"washers": 0.25}, "lag screws need at most 1/2 in"),
+    ],
+)
+def test_what_the_table_does_not_cover_is_refused_with_the_bound(asked: dict[str, object], said: str) -> None:
+    with pytest.raises(OutOfRange) as error:
+        _spacing(**asked)
+    assert said in str(error.value)
+
+
+def test_a_ledger_is_at_least_a_2x8() -> None:
+    with pytest.raises(BadInput, match="size: 2x6 is not known here; known: 2x8, 2x10, 2x12"):
+        distances("ledger", size="2x6")
+
+
+def test_only_a_2x8_lets_its_low_row_rise() -> None:
+    assert distances("ledger", size="2x8", reduced=True).low_row_from_top == 4.5
+    assert distances("ledger", size="2x10", reduced=True).low_row_from_top == 6.5
+
+
+JOISTS = tuple(0.75 + 16.0 * k for k in range(16))
+LENGTH = JOISTS[-1] + 0.75
+
+
+@pytest.mark.parametrize(("form", "count"), [("interior", 2), ("exterior", 4)])
+def test_ties_stand_at_joists_the_outer_ones_near_the_ends(form: str, count: int) -> None:
+    ties = lateral_ties(form, length=LENGTH, joists=JOISTS)
+    assert len(ties) == count
+    assert set(ties) <= set(JOISTS)
+    assert ties[0] <= 24.0
+    assert ties[-1] >= LENGTH - 24.0
+
+
+def test_ties_mirror_with_the_wall() -> None:
+    mirrored = tuple(sorted(LENGTH - x for x in JOISTS))
+    here = lateral_ties("exterior", length=LENGTH, joists=JOISTS)
+    there = lateral_ties("exterior", length=LENGTH, joists=mirrored)
+    assert (here[0], here[-1]) == pytest.approx((LENGTH - there[-1], LENGTH - there[0]))
+
+
+@pytest.mark.parametrize(
+    ("joists", "form", "said"),
+    [
+        ((30.0, 100.0), "interior", "no joist within 24 in"),
+        ((10.0, 100.0), "exterior", "2 joists cannot take 4 ties"),
+        ((2.0, 10.0, 20.0, 110.0), "exterior", "fewer than 4 joists stand between"),
+    ],
+)
+def test_ties_without_joists_to_take_them_are_refused(
+    joists: tuple[float, ...], form: str, said: str
+) -> None:
+    with pytest.raises(OutOfRange, match=said):
+        lateral_ties(form, length=120.0, joists=joists)
