@@ -69,8 +69,6 @@ def smallest_clash(found: Arcs) -> tuple[list[Link], float]:
     """
     length = found.length.copy()
     np.fill_diagonal(length, inf)
-    for pair in {pair for pair in found.link if pair[0] == pair[1]}:
-        length[pair] = found.length[pair]
     walk = length.copy()
     before: list[npt.NDArray[np.int64]] = []
     for _ in range(len(length)):

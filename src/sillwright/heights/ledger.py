@@ -50,7 +50,7 @@ def _hung(deck: DeckHeights) -> Step:
     step = Step(
         name="joists hung", lower="joist top", upper="ledger top", size=size, tolerance=off, text=text
     )
-    return step if size is not None else replace(step, low=0.0, wish=0.0)
+    return step if size is not None else replace(step, low=0.0, wish=0.0, weight=0.1)
 
 
 def _ledger(deck: DeckHeights) -> Step:

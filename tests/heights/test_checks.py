@@ -1,0 +1,137 @@
+"""What the heights of a wall are said to mean, and that each finding comes and goes at its limit."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+from tests.heights.walls import WALL, wall
+
+from sillwright.findings import Finding
+from sillwright.heights import Place, WallHeights, findings, solve, wall_chain
+
+
+def _found(of: WallHeights, units: str = "in") -> dict[str, Finding]:
+    return {f.id: f for f in findings(of, solve(wall_chain(of)), units=units)}  # type: ignore[arg-type]
+
+
+def test_a_sound_wall_has_nothing_to_stop_for_or_fix() -> None:
+    assert {f.severity for f in _found(WALL).values()} <= {"watch"}
+
+
+@pytest.mark.parametrize(
+    ("step", "id_"),
+    [
+        (1.9375, "heights.step down.shallow"),
+        (2.0, None),
+        (3.0, None),
+        (3.0625, "heights.step down.deep"),
+    ],
+)
+def test_two_to_three_inches_below_the_threshold_are_left_alone(step: float, id_: str | None) -> None:
+    found = _found(wall(deck={"step_down": step, "ledger_depth": None}, backing=None, ground=None))
+    assert {name for name in found if name.startswith("heights.step down")} == ({id_} if id_ else set())
+    if id_:
+        assert found[id_].source == "common practice, no source"
+
+
+@pytest.mark.parametrize(
+    ("slope", "severity"), [(-1.0, "fix"), (0.0, "fix"), (5.9, "watch"), (6.0, None), (None, None)]
+)
+def test_a_sill_falls_outward_by_six_in_a_hundred(slope: float | None, severity: str | None) -> None:
+    found = _found(wall(unit={"slope_pct": slope}))
+    assert (found["heights.sill slope"].severity if "heights.sill slope" in found else None) == severity
+
+
+@pytest.mark.parametrize(("rise", "needed"), [(30.0, False), (30.0625, True)])
+def test_a_guard_is_asked_for_above_thirty_inches(rise: float, needed: bool) -> None:
+    assert WALL.ground is not None
+    ground = replace(WALL.ground, grade=Place(x=0.0, z=-0.3125 - rise))
+    found = _found(wall(ground=ground))
+    assert ("heights.guard" in found) == needed
+    assert "4 risers of 7 1/2" in found["heights.stair"].message
+
+
+def test_a_door_that_swings_out_over_a_drop_is_a_question_for_the_inspector() -> None:
+    assert "heights.swing over drop" in _found(wall(door={"swing": "out"}))
+    assert "heights.swing over drop" not in _found(wall(door={"swing": "slides"}))
+    assert "heights.swing over drop" not in _found(wall(door={"swing": "out"}, deck={"step_down": 1.5}))
+
+
+def test_a_clash_stops_with_the_demands_the_ways_out_and_the_sources() -> None:
+    found = _found(wall(unit={"line": None, "frame_height": 80.5}))["heights.conflict.1"]
+    assert found.severity == "stop"
+    assert '9/16" is missing' in found.message
+    assert 'unit: 9/16" smaller' in found.advice
+    assert "rough head at" not in found.advice
+    assert "membrane" not in found.advice
+    assert "maker's least clearance" in found.source
+
+
+def test_a_change_is_rounded_up_so_that_it_is_enough() -> None:
+    found = _found(wall(unit={"line": None, "frame_height": 80.51}))["heights.conflict.1"]
+    assert 'unit: 5/8" smaller' in found.advice
+
+
+def test_a_wish_that_cannot_be_had_is_told_with_what_can() -> None:
+    found = _found(wall(unit={"nosing_thickness": 0.75}, deck={"step_down": 1.5}))["heights.wish.step down"]
+    assert found.severity == "fix"
+    assert '1 1/2" is wished, 2 1/8" can be had' in found.message
+    assert 'nosing: 5/8" smaller' in found.advice
+
+
+def test_a_ledger_on_an_unknown_backing_stops() -> None:
+    assert _found(wall(backing=None))["heights.ledger.backing"].severity == "stop"
+    assert "heights.ledger.backing" not in _found(wall(backing=None, deck={"ledger_depth": None}))
+
+
+@pytest.mark.parametrize(
+    ("depth", "bound"), [(5.5, "below 7.25 in"), (8.0, "between its rows"), (13.25, "above 11.25 in")]
+)
+def test_a_ledger_outside_the_table_needs_an_engineer_and_the_bound_is_named(
+    depth: float, bound: str
+) -> None:
+    found = _found(wall(deck={"ledger_depth": depth, "joist_depth": 5.5}))["heights.ledger.depth"]
+    assert found.severity == "stop"
+    assert "outside this table" in found.message
+    assert "needs an engineer" in found.message
+    assert bound in found.message
+
+
+@pytest.mark.parametrize(("notch", "stops"), [(1.8125, False), (1.875, True)])
+def test_a_notch_of_more_than_a_quarter_of_the_joist_stops(notch: float, stops: bool) -> None:
+    found = _found(wall(deck={"joist_notch": notch}))
+    assert ("heights.joist notch" in found) == stops
+
+
+def test_joists_hung_low_are_a_detail_to_look_at() -> None:
+    assert "heights.joists hung" in _found(wall(deck={"joist_below_ledger_top": 1.0}))
+    assert "heights.joists hung" not in _found(WALL)
+
+
+def test_what_holds_only_as_drawn_is_told_with_who_is_to_blame() -> None:
+    found = _found(wall(unit={"frame_height": 79.8}))["heights.doubt.head clearance"]
+    assert "to spare" in found.message
+    assert '(± 1/16")' in found.message
+    assert "heights.doubt.head clearance" not in _found(WALL)
+
+
+def test_lengths_are_written_in_the_units_of_the_job() -> None:
+    texts = [f.message + f.advice for f in _found(wall(deck={"step_down": 4.0}), units="mm").values()]
+    assert any("mm" in text for text in texts)
+    assert not any('"' in text for text in texts)
+
+
+def test_stops_come_first() -> None:
+    of = wall(backing=None, unit={"line": None, "frame_height": 80.5, "slope_pct": 0.0})
+    order = [f.severity for f in findings(of, solve(wall_chain(of)))]
+    assert order == sorted(order, key=["stop", "fix", "watch"].index)
+
+
+def test_every_finding_is_a_sentence_with_advice_and_a_source() -> None:
+    of = wall(backing=None, unit={"slope_pct": 0.0}, deck={"step_down": 5.0, "joist_notch": 2.0})
+    for finding in findings(of, solve(wall_chain(of))):
+        assert finding.source
+        for text in (finding.message, finding.advice):
+            assert re.fullmatch(r"[^!]+\.", text), text
