@@ -21,8 +21,8 @@ from sillwright.opening import OpeningFacts
         ({"room": "attic"}, "Known: sleeping, basement, habitable attic, other."),
         ({"guard_place": "roof"}, "Known: level, stair side, stair triangle."),
         ({"pane_place_to_door": "near"}, "'near' is not known."),
-        ({"header": "2x10"}, "'2x10' is not plies and section. Write it as 2-2x10."),
-        ({"header": "0-2x10"}, "is not plies and section"),
+        ({"header": "2x10"}, "'2x10' cannot be read. Write it as 2-2x10."),
+        ({"header": "0-2x10"}, "cannot be read"),
     ],
 )
 def test_a_fact_that_cannot_be_is_refused_with_what_to_do(facts: dict[str, object], said: str) -> None:

@@ -6,15 +6,12 @@ Lengths in inches. Where an opening has several panes, run the checks of glass o
 
 from __future__ import annotations
 
-import dataclasses
-import math
-import re
 from dataclasses import dataclass
-from typing import Any, Literal, get_args
+from typing import Literal
 
-from sillwright.errors import BadInput, Fault
-from sillwright.rules import said
+from sillwright.rules import check_stated, said
 
+Kind = Literal["door", "window"]
 Room = Literal["sleeping", "basement", "habitable attic", "other"]
 PaneToDoor = Literal["in plane", "square wall, hinge side", "square wall, latch side"]
 """Where a pane stands to the nearest door; the hinge side is that of a door that swings in."""
@@ -27,22 +24,24 @@ class OpeningFacts:
 
     # RUF009: `said` makes a field with its words, as dataclasses.field does
 
-    kind: Literal["door", "window"] | None = said("whether it is a door or a window")
-    room: Room | None = said("the kind of room")  # noqa: RUF009
-    year_built: int | None = said("the year the house was built")
+    kind: Kind | None = said("whether it is a door or a window", one_of=Kind)  # noqa: RUF009
+    room: Room | None = said("the kind of room", one_of=Room)  # noqa: RUF009
+    year_built: int | None = said("the year the house was built", sign="over 0")
     wall_cut: bool | None = said("whether framing is cut, drilled or opened")
 
     glass: bool | None = said("whether there is glass in it")
     safety_glass: bool | None = said("whether the glass is labelled as safety glazing")
-    pane_area_sqft: float | None = said("the area of one pane")
-    pane_bottom_above_floor: float | None = said("the height of the pane's lower edge above the floor")
+    pane_area_sqft: float | None = said("the area of one pane", sign="over 0")
+    pane_bottom_above_floor: float | None = said(
+        "the height of the pane's lower edge above the floor", sign="either"
+    )
     pane_top_above_floor: float | None = said("the height of the pane's upper edge above the floor")
     walking_surface_within: float | None = said("the level distance from the pane to where people walk")
     pane_passes_3in_sphere: bool | None = said("whether a 3 in sphere passes the opening of the pane")
     pane_decorative: bool | None = said("whether the glass is decorative")
     pane_beside_door: bool | None = said("whether there is a door near the pane")
     pane_to_door: float | None = said("the distance from the pane to the door's edge")
-    pane_place_to_door: PaneToDoor | None = said("how the pane's wall stands to the door")  # noqa: RUF009
+    pane_place_to_door: PaneToDoor | None = said("how the pane's wall stands to the door", one_of=PaneToDoor)  # noqa: RUF009
     pane_faces_tub_or_shower: bool | None = said("whether the pane faces a tub or shower")
     pane_near_stair: bool | None = said("whether there is a stair or ramp near the pane")
     pane_to_stair: float | None = said("the level distance from the pane to the stair")
@@ -54,7 +53,9 @@ class OpeningFacts:
     net_clear_width: float | None = said("the net clear width when open, from the unit's data")
     net_clear_height: float | None = said("the net clear height when open, from the unit's data")
     sill_above_floor: float | None = said("the height of the clear opening's sill above the floor")
-    sill_above_ground: float | None = said("the height of the clear opening's sill above the ground outside")
+    sill_above_ground: float | None = said(
+        "the height of the clear opening's sill above the ground outside", sign="either"
+    )
     well: bool | None = said("whether there is a window well")
     well_width: float | None = said("the width of the window well")
     well_projection: float | None = said("how far the window well stands out")
@@ -68,10 +69,14 @@ class OpeningFacts:
     required_egress_door: bool | None = said("whether it is the required egress door")
     door_clear_width: float | None = said("the clear width with the door open 90 degrees")
     door_clear_height: float | None = said("the clear height of the door")
-    door_width: float | None = said("the width of the door")
+    door_width: float | None = said("the width of the door", sign="over 0")
     door_swings_over_landing: bool | None = said("whether the door swings over the landing outside")
-    drop_outside: float | None = said("how far the landing outside lies below the top of the threshold")
-    drop_inside: float | None = said("how far the floor inside lies below the top of the threshold")
+    drop_outside: float | None = said(
+        "how far the landing outside lies below the top of the threshold", sign="either"
+    )
+    drop_inside: float | None = said(
+        "how far the floor inside lies below the top of the threshold", sign="either"
+    )
     landing_outside: bool | None = said("whether there is a landing outside")
     landing_width: float | None = said("the width of the landing")
     landing_length: float | None = said("the length of the landing in the direction of travel")
@@ -86,11 +91,11 @@ class OpeningFacts:
     stair_headroom: float | None = said("the headroom over the stair")
 
     drops: tuple[tuple[float, float], ...] | None = said(
-        "how far it drops beside the walking surface outside"
+        "how far it drops beside the walking surface outside", sign="either"
     )
     """Pairs: level distance out from the edge, drop there."""
     guard: bool | None = said("whether there is a guard")
-    guard_place: GuardPlace | None = said("where the guard stands")  # noqa: RUF009
+    guard_place: GuardPlace | None = said("where the guard stands", one_of=GuardPlace)  # noqa: RUF009
     guard_height: float | None = said("the height of the guard")
     guard_passes_sphere: float | None = said("the largest sphere that passes the guard")
 
@@ -105,8 +110,8 @@ class OpeningFacts:
 
     widened: bool | None = said("whether the opening is widened or newly cut")
     bearing_wall: bool | None = said("whether the wall bears a roof or floor")
-    header_span: float | None = said("the width between the jack studs")
-    header: str | None = said("the header")
+    header_span: float | None = said("the width between the jack studs", sign="over 0")
+    header: str | None = said("the header", form=(r"[1-9]-\d+x\d+", "2-2x10"))
     """As in the table: 2-2x10."""
     header_top_braced: bool | None = said("whether the header's top edge is laterally braced")
     header_no2: bool | None = said("whether the header is No. 2 or better fir-larch, hem-fir, pine or spruce")
@@ -114,49 +119,7 @@ class OpeningFacts:
     floors_above: int | None = said("the number of floors the wall bears besides roof and ceiling")
     floor_center_bearing: bool | None = said("whether the floor above bears on a wall or beam in mid-house")
     ground_snow_psf: float | None = said("the ground snow load")
-    building_width_ft: float | None = said("the width of the building square to the ridge")
+    building_width_ft: float | None = said("the width of the building square to the ridge", sign="over 0")
 
     def __post_init__(self) -> None:
-        faults = [
-            fault
-            for each in dataclasses.fields(self)
-            if (fault := _fault(each.name, getattr(self, each.name), each.metadata["said"]))
-        ]
-        if faults:
-            raise BadInput(*faults)
-
-
-def _fault(name: str, value: Any, words: str) -> Fault | None:
-    """Return what is wrong with a stated fact."""
-    if value is None:
-        return None
-    if name in _ONE_OF and value not in _ONE_OF[name]:
-        known = ", ".join(_ONE_OF[name])
-        return Fault(name, f"{words}: {value!r} is not known.", f"Known: {known}.")
-    if name == "header" and not re.fullmatch(r"[1-9]-\d+x\d+", value):
-        return Fault(name, f"{words}: {value!r} is not plies and section.", "Write it as 2-2x10.")
-    numbers = [number for pair in value for number in pair] if name == "drops" else [value]
-    wrong = next((what for number in numbers if (what := _wrong(name, number))), "")
-    return (
-        Fault(name, f"{words}: {wrong}.", "Measure it again, or leave it out if unknown.") if wrong else None
-    )
-
-
-def _wrong(name: str, number: Any) -> str:
-    if isinstance(number, bool) or not isinstance(number, int | float):
-        return ""
-    if not math.isfinite(number):
-        return f"{number} is no number to go by"
-    if number < 0 and name not in _EITHER_SIGN:
-        return f"{number:g} is less than 0"
-    return "it cannot be 0" if number == 0 and name in _MORE_THAN_0 else ""
-
-
-_ONE_OF = {
-    "kind": ("door", "window"),
-    "room": get_args(Room),
-    "pane_place_to_door": get_args(PaneToDoor),
-    "guard_place": get_args(GuardPlace),
-}
-_EITHER_SIGN = ("sill_above_ground", "drop_outside", "drop_inside", "drops", "pane_bottom_above_floor")
-_MORE_THAN_0 = ("header_span", "building_width_ft", "door_width", "pane_area_sqft", "year_built")
+        check_stated(self)

@@ -12,7 +12,8 @@ from sillwright.rules.answers import Answer, apply_answers
 from sillwright.rules.book import EDITIONS, Limit, RuleBook, load_table, rule_book
 from sillwright.rules.case import Case, FactMissing
 from sillwright.rules.engine import catalogue, examine, gathered, run
-from sillwright.rules.model import PRACTICE, Check, Edition, Listed, Result, Source, Verdict, said
+from sillwright.rules.model import PRACTICE, Check, Edition, Listed, Result, Source, Verdict
+from sillwright.rules.stated import check_stated, said
 from sillwright.rules.table import OutsideTable, Row, Table, TableFault, read_table
 
 __all__ = [
@@ -36,6 +37,7 @@ __all__ = [
     "amended",
     "apply_answers",
     "catalogue",
+    "check_stated",
     "examine",
     "gathered",
     "load_table",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal
 
 from sillwright.findings import Finding, Severity
 
@@ -108,8 +108,3 @@ class Listed:
     severity: Severity
     limits: tuple[str, ...]
     decides: str
-
-
-def said(words: str) -> Any:
-    """Return a fact of a facts dataclass, unknown unless given, with the words it is asked for in."""
-    return field(default=None, metadata={"said": words})
