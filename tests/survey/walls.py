@@ -1,4 +1,4 @@
-"""Walls for trials: the example jobs with readings changed, or read anew from a geometry with seeded errors."""
+"""Walls for trials: example jobs with readings changed, or read anew with seeded errors."""
 
 from __future__ import annotations
 
@@ -43,10 +43,7 @@ def changed(job: Job, values: Mapping[str, float]) -> Job:
 def _found(raw: dict[str, Any], path: str) -> dict[str, Any]:
     node: Any = raw
     for key, number in STEP.findall(path):
-        if number and isinstance(node, tuple):
-            node = node[int(number)]
-        else:
-            node = node[key or int(number)]
+        node = node[int(number) if number else key]
     if isinstance(node, tuple):
         node = node[0]
     assert isinstance(node, dict)
@@ -85,15 +82,17 @@ def read_anew(job: Job, rng: np.random.Generator, *, bows: float = 0.5) -> Job:
     return changed(job, values)
 
 
+ADJUSTED: dict[int, tuple[Job, Network, Floats]] = {}
+
+
 def _geometry(job: Job, network: Network) -> Floats:
-    solution = cleanse(job)
-    names = solution.network.unknowns.index
-    return np.array(
-        [
-            solution.adjustment.x[names[name]] if name in names else start
-            for name, start in zip(network.unknowns.index, network.unknowns.start, strict=True)
-        ]
-    )
+    if id(job) not in ADJUSTED:
+        solution = cleanse(job)
+        ADJUSTED[id(job)] = (job, solution.network, solution.adjustment.x)
+    _, adjusted, x = ADJUSTED[id(job)]
+    names = adjusted.unknowns.index
+    own = zip(network.unknowns.index, network.unknowns.start, strict=True)
+    return np.array([x[names[name]] if name in names else start for name, start in own])
 
 
 def _framing(network: Network, rng: np.random.Generator) -> Floats:

@@ -89,12 +89,12 @@ def pool_of(network: Network, adjustment: Adjustment) -> Pool:
     causes = [Cause(reading=kept[i], unit=float(own[i])) for i in readings] + causes
     norm = np.concatenate([np.ones(len(readings)), np.einsum("kn,kn->k", patterns, patterns)])
     lean = np.concatenate([b[readings], patterns @ b])
-    least = np.array([SEEN if c.laser else CHECKED for c in causes])
+    least = np.array([SEEN if c.laser else CHECKED for c in causes], dtype=float)
     found = np.flatnonzero(np.diag(gram) > least * norm)
     causes = [causes[k] for k in found]
-    setup = np.array([-1 if c.knock is None else c.knock.setup for c in causes])
+    setup = np.array([-1 if c.knock is None else c.knock.setup for c in causes], dtype=int)
     rivals = (setup[:, None] == setup) & (setup >= 0)[:, None]
-    alone = np.array([c.knock is None or not c.knock.tilted for c in causes])
+    alone = np.array([c.knock is None or not c.knock.tilted for c in causes], dtype=bool)
     with_turn = _with_turn(causes)
     couples = np.outer(alone, alone) & ~rivals
     for knock, turn in with_turn:

@@ -75,7 +75,7 @@ def contradictions(job: Job, search: Search) -> tuple[Contradiction, ...]:
     for (a, b), others in _either_pair(job, search, chosen, near):
         groups.append(({**near[a], **near[b], **others}, 2))
     found = [
-        Contradiction(explanations=tuple(sorted(g.values(), key=lambda a: -a.t)), wrong=wrong)
+        Contradiction(explanations=tuple(sorted(g.values(), key=_rank)), wrong=wrong)
         for g, wrong in _joined(groups)
     ]
     return tuple(sorted(found, key=lambda c: -c.best.t))
@@ -155,6 +155,11 @@ def _possible(job: Job, alternative: Alternative) -> bool:
     if not places:
         return True
     return jack <= min(places) + 0.5 if ".left" in reading.id else jack >= max(places) - 0.5
+
+
+def _rank(alternative: Alternative) -> tuple[float, int]:
+    """Order by T; of those that explain alike, a laser turned round or a reading before a knock."""
+    return -round(alternative.t, 3), 2 if alternative.knock else 1 if alternative.reading else 0
 
 
 def _joined(groups: list[tuple[dict[int, Alternative], int]]) -> list[tuple[dict[int, Alternative], int]]:

@@ -72,14 +72,13 @@ def frame_of(job: Job, opening: Opening, shots: Iterable[Shot], *, excluded: fro
     height = (
         median(heights) if heights else _shot_height(job, name) or (unit.frame_height + 1.0 if unit else 80.0)
     )
-    guess = width or (
-        unit.frame_width + 1.0 if unit else (max(places) - min(places) + 4.0 if places else 36.0)
-    )
+    span = max(places) - min(places) if places else 0.0
+    guess = width or (unit.frame_width + 1.0 if unit else span + 4.0 if span > 8.0 else 36.0)
     return Frame(
         left=(x := _left(left, right, width=guess, places=places)),
         right=x + guess,
         height=height,
-        near=opening.near,
+        near=min(opening.near, guess / 4.0, height / 4.0),
         has_jacks=width is not None,
         position_known=bool(left or right),
     )

@@ -8,7 +8,7 @@ from sillwright.job import SetUp, Shot
 from sillwright.survey.instruments import laser_tilt_sd
 from sillwright.survey.network import Knock
 from sillwright.survey.observation import Profile, Terms, plus
-from sillwright.survey.rows import STATED_SD, Rows, Taken
+from sillwright.survey.rows import STATED_SD, UNTIED_SD, Rows, Taken
 
 STATION_MERGE = 0.75
 """Shots closer than this along a sill are one station [in]."""
@@ -27,6 +27,9 @@ def set_ups(rows: Rows) -> None:
     for i, setup in enumerate(job.setup):
         net.heights.append(rows.unknowns.add(("height", i), setup.series[0].down[0].value))
         net.tilts.append(rows.unknowns.add(("tilt", i), 0.0))
+        what = f"set-up {i + 1} stands somewhere about the house"
+        height = rows.unknowns.start[net.heights[i]]
+        rows.assume(f"height.{i + 1}", what, ((net.heights[i], 1.0),), sd=UNTIED_SD, value=height)
         what = f"set-up {i + 1}: the beam is level within what its maker states"
         sd = laser_tilt_sd(job, setup)
         loose = DISTRUSTED_TILT_SD if i in rows.verdicts.distrusted else sd

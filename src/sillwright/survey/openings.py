@@ -9,7 +9,7 @@ from sillwright.survey.jacks import jacks
 from sillwright.survey.lasers import STATION_MERGE, beam_start
 from sillwright.survey.network import OpeningNet
 from sillwright.survey.observation import Diagonal, Profile, merge, plus
-from sillwright.survey.rows import STATED_SD, Rows, Taken
+from sillwright.survey.rows import STATED_SD, UNTIED_SD, Rows, Taken
 
 INTERPOLATION = 0.002
 """Standard deviation a place gains for each inch it lies from the nearest station [in/in]."""
@@ -25,8 +25,10 @@ def opening(rows: Rows, index: int) -> None:
     stations = merge(places, within=STATION_MERGE)
     if len(stations) < 2:
         stations = merge([*stations, *frame.across], within=STATION_MERGE)
-    sill = _sill(rows, o.name, stations, shot=bool(shots))
-    net = OpeningNet(name=o.name, frame=frame, sill=sill, level_known=bool(shots))
+    sill = _sill(rows, o.name, stations, shot=bool(shots), height=frame.height)
+    head_shot = _beam_less_down(rows, "head", o.name) is not None
+    tied = head_shot and any((o.height.left, o.height.centre, o.height.right))
+    net = OpeningNet(name=o.name, frame=frame, sill=sill, level_known=bool(shots) or tied)
     rows.network.openings[o.name] = net
     jacks(rows, index, net)
     inner_heights = any((o.height_inner.left, o.height_inner.centre, o.height_inner.right))
@@ -39,24 +41,28 @@ def opening(rows: Rows, index: int) -> None:
     _thickness(rows, index, net)
 
 
-def _sill(rows: Rows, name: str, stations: tuple[float, ...], *, shot: bool) -> Profile:
-    z = _approximate_sill(rows, name)
+def _sill(rows: Rows, name: str, stations: tuple[float, ...], *, shot: bool, height: float) -> Profile:
+    seen, head = _beam_less_down(rows, "sill", name), _beam_less_down(rows, "head", name)
+    z = seen if seen is not None else head - height if head is not None else 0.0
     sill = Profile(stations, tuple(rows.unknowns.add((name, "sill", x), z) for x in stations))
     bow = rows.job.assume.sill_bow
     rows.straight(sill, f"{name}.sill", f"sill of {name} straight", sd=bow, span=32.0, opening=name)
     rows.level(sill, f"{name}.sill_level", f"sill of {name} roughly level", opening=name)
     if not shot:
-        what = f"sill of {name} was not shot: heights count from its own left end"
-        rows.assume(f"{name}.datum", what, ((sill.unknown[0], 1.0),), sd=STATED_SD, opening=name)
+        what, sd = f"sill of {name} was not shot: heights count from its own left end", STATED_SD
+        if head is not None:
+            what, sd = f"sill of {name} lies somewhere below its head", UNTIED_SD
+        rows.assume(f"{name}.datum", what, ((sill.unknown[0], 1.0),), sd=sd, value=z, opening=name)
     return sill
 
 
-def _approximate_sill(rows: Rows, name: str) -> float:
+def _beam_less_down(rows: Rows, target: str, name: str) -> float | None:
+    """Return the approximate height of the first shot to an opening's sill or head; None without one."""
     for i, setup in enumerate(rows.job.setup):
         for shot in setup.series:
-            if shot.sill == name:
+            if getattr(shot, target) == name:
                 return beam_start(rows, i) - shot.down[0].value
-    return 0.0
+    return None
 
 
 def _head(rows: Rows, index: int, net: OpeningNet) -> None:

@@ -16,18 +16,26 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sillwright.errors import NotDetermined
 from sillwright.job import Job
 from sillwright.survey.adjust import Adjustment, adjust
 from sillwright.survey.build import build
 from sillwright.survey.causes import Pool, pool_of
 from sillwright.survey.doubt import Contradiction, contradictions
 from sillwright.survey.network import Knock, Network, Verdicts
-from sillwright.survey.observation import Equations
+from sillwright.survey.observation import Diagonal, Equations
 from sillwright.survey.search import Search
 from sillwright.survey.statistics import critical_w, family_alpha
 
 FAMILY_ALPHA = 0.02
 """Chance of accusing any reading or laser of a wall whose readings are all good."""
+NOTHING = (
+    "the job has neither openings nor laser set-ups; add an [[opening]] or a [[setup]] with its readings"
+)
+SETTLE = 1e-3
+"""Readings move by less than this many of their sds in the last step; the step after it would be 1e-8 in."""
+NEAR = 0.25
+"""Largest move of a diagonal's ends for which a search holds as it was [in]: its slope changes little."""
 PASSES = 4
 """The search is repeated at the wall as adjusted without what it found, until it finds the same."""
 
@@ -46,10 +54,12 @@ class Solution:
 def solve(job: Job, verdicts: Verdicts) -> Solution:
     """Return the adjusted network of a job under given verdicts."""
     network = build(job, verdicts)
+    if not network.observations:
+        raise NotDetermined(NOTHING)
     observations = tuple(network.observations)
     equations = Equations(observations, len(network.unknowns.start))
     start = np.array(network.unknowns.start)
-    adjustment = adjust(equations, equations.value, sd=equations.sd, start=start, settle=1e-7)
+    adjustment = adjust(equations, equations.value, sd=equations.sd, start=start, settle=SETTLE)
     return Solution(network=network, adjustment=adjustment, verdicts=verdicts)
 
 
@@ -68,7 +78,9 @@ def cleanse(job: Job) -> Solution:
         verdicts = _all_of([_verdict(solution.network, c) for c in found])
         if _same(verdicts, solution.verdicts):
             break
-        solution = solve(job, verdicts)
+        before, solution = solution, solve(job, verdicts)
+        if _near(before, solution) and _calm(solution, critical):
+            break
     return Solution(
         network=solution.network,
         adjustment=solution.adjustment,
@@ -76,6 +88,25 @@ def cleanse(job: Job) -> Solution:
         contradictions=found,
         critical=critical,
     )
+
+
+def _near(one: Solution, other: Solution) -> bool:
+    """Tell whether the diagonals, all that is not linear, run nearly alike in two solutions."""
+    names, was = one.network.unknowns.index, one.adjustment.x
+    bent = [i for i, o in enumerate(other.network.observations) if isinstance(o.terms, Diagonal)]
+    ends = np.any(other.adjustment.design[bent] != 0.0, axis=0)
+    return all(
+        name in names and abs(was[names[name]] - now) < NEAR
+        for name, now, end in zip(other.network.unknowns.index, other.adjustment.x, ends, strict=True)
+        if end
+    )
+
+
+def _calm(solution: Solution, critical: float) -> bool:
+    """Tell whether no reading contradicts the others any more."""
+    used = np.array([not o.assumed and o.status == "used" for o in solution.network.observations])
+    w = np.nan_to_num(solution.adjustment.standardised[used])
+    return bool(np.all(np.abs(w) <= critical))
 
 
 def _critical(pool: Pool) -> float:

@@ -14,6 +14,8 @@ LEVEL_SD = 1.0
 """A sill or head from end to end, off level [in]: so loose that any reading overrules it."""
 SET_ASIDE_SD = 1e4
 """A reading set aside keeps its row with a standard deviation that takes all its weight [in]."""
+UNTIED_SD = 1000.0
+"""Height of what nothing ties to the datum [in]: so loose that it moves nothing that is tied."""
 STATED_SD = 1e-4
 """What holds by definition: the datum, the known height of a mark [in]."""
 

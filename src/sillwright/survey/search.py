@@ -91,12 +91,14 @@ class Search:
         pool, (lean, gram) = self.pool, self.given(some)
         power = np.diag(gram)
         free = self._free(some, power)
-        square = np.outer(power, power)
-        rest = square - gram**2
-        fit = np.outer(free, free) & pool.couples & (rest > DISTINCT * np.abs(square))
-        across = np.outer(lean**2, power)
-        top = across + across.T - 2.0 * np.outer(lean, lean) * gram
-        return np.where(fit, top / np.where(fit, rest, 1.0), 0.0)
+        # with powers scaled to 1: (w_i^2 + w_j^2 - 2 w_i w_j rho) / (1 - rho^2)
+        scale = np.where(free, 1.0 / np.sqrt(np.where(free, power, 1.0)), 0.0)
+        w, rho = lean * scale, gram * scale * scale[:, None]
+        square = w**2
+        top = square[:, None] + square - (2.0 * w[:, None]) * w * rho
+        rest = 1.0 - rho**2
+        fit = pool.couples & (rest > DISTINCT) & free & free[:, None]
+        return np.where(fit, top / np.maximum(rest, DISTINCT), 0.0)
 
     # ---- moves
 

@@ -3,15 +3,25 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sillwright.job import Job
+from sillwright.survey.faces import crossing
 from sillwright.survey.model import OpeningShape, Side, Station
 from sillwright.survey.network import OpeningNet
 from sillwright.survey.observation import Profile, Terms, plus
 from sillwright.survey.wall import Wall
 
+Flags = NDArray[np.bool_]
+
 ASSUMED_SHARE = 0.5
 """Share of a variance owed to assumptions above which a value counts as not measured."""
+LOOSE = 1.0
+"""Standard deviation beyond which a height counts as not known [in]."""
+LOOSE_DROP = 0.5
+"""Standard deviation beyond which the fall of a sill from end to end counts as not known [in]."""
+UNTIED = 100.0
+"""Standard deviation of a beam's height beyond which nothing ties it to the datum [in]."""
 TELLING = 1.96
 """Standard deviations by which two ends must differ before one is called low."""
 
@@ -20,7 +30,7 @@ def opening_shape(job: Job, wall: Wall, net: OpeningNet) -> OpeningShape:
     """Return the adjusted shape of one opening."""
     measured = _measured(wall)
     drop = plus((1.0, net.sill.at(net.frame.left)), (-1.0, net.sill.at(net.frame.right)))
-    cross = _cross_leg(net)
+    cross = crossing(net)
     return OpeningShape(
         name=net.name,
         left=net.frame.left if net.left is None else wall.value(net.left.at(0.0)),
@@ -49,20 +59,25 @@ def opening_shape(job: Job, wall: Wall, net: OpeningNet) -> OpeningShape:
         fall_outward=_fall_outward(wall, net),
         cross_leg=None if cross is None else wall.value(cross),
         cross_leg_sd=None if cross is None else wall.sd(cross),
-        not_determined=_missing(job, net, measured),
+        not_determined=_missing(job, wall, net, measured),
     )
 
 
 def not_determined(job: Job, wall: Wall, shapes: tuple[OpeningShape, ...]) -> tuple[str, ...]:
     """Return what the readings leave open, in sentences."""
-    del wall
     found = [what for shape in shapes for what in shape.not_determined]
+    for i, (setup, height) in enumerate(zip(job.setup, wall.solution.network.heights, strict=True)):
+        if wall.sd(((height, 1.0),)) > UNTIED:
+            found.append(
+                f"set-up {i + 1} ({setup.name}) shares no mark, sill or head with the datum, "
+                "so heights shot from it cannot be compared with the others"
+            )
     named = {shape.name for shape in shapes}
     found += [f"{u.opening}: no opening of that name was read" for u in job.unit if u.opening not in named]
     return tuple(found)
 
 
-def _measured(wall: Wall) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+def _measured(wall: Wall) -> Flags:
     """Tell for each unknown whether its variance is owed to readings more than to assumptions.
 
     Q N_a Q, with N_a the assumptions' part of the normal matrix, is the part of Q that their errors bring.
@@ -79,9 +94,7 @@ def _exact(ident: str) -> bool:
     return ident == "assumed.datum" or ident.startswith("assumed.mark.")
 
 
-def _stations(
-    wall: Wall, profile: Profile | None, measured: np.ndarray[tuple[int], np.dtype[np.bool_]]
-) -> tuple[Station, ...]:
+def _stations(wall: Wall, profile: Profile | None, measured: Flags) -> tuple[Station, ...]:
     if profile is None:
         return ()
     x, sd = wall.solution.adjustment.x, wall.solution.adjustment.sd()
@@ -93,7 +106,7 @@ def _stations(
 
 def _low_end(wall: Wall, drop: Terms) -> Side | None:
     value, sd = wall.value(drop), wall.sd(drop)
-    if abs(value) < TELLING * sd:
+    if abs(value) <= TELLING * sd:
         return None
     return "right" if value > 0 else "left"
 
@@ -114,39 +127,51 @@ def _fall_outward(wall: Wall, net: OpeningNet) -> float | None:
     return float(np.mean([wall.value(((a, 1.0), (b, -1.0))) for a, b in pairs]))
 
 
-def _cross_leg(net: OpeningNet) -> Terms | None:
-    if net.left_out is None or net.right_out is None:
-        return None
-    top = net.frame.height
-    return plus(
-        (0.5, net.left_out.at(0.0)),
-        (0.5, net.right_out.at(top)),
-        (-0.5, net.right_out.at(0.0)),
-        (-0.5, net.left_out.at(top)),
-    )
-
-
-def _missing(
-    job: Job, net: OpeningNet, measured: np.ndarray[tuple[int], np.dtype[np.bool_]]
-) -> tuple[str, ...]:
-    del job
+def _missing(job: Job, wall: Wall, net: OpeningNet, measured: Flags) -> tuple[str, ...]:
     name = net.name
-    found = []
-    if not net.level_known:
-        found.append(f"{name}: the sill was not shot, so its height and level are not known")
-    if net.sill_inner is None:
-        found.append(f"{name}: the inner edge of the sill was not shot, so pads are known at the front only")
+    found = [*_sill_missing(wall, net)]
     if net.left is None:
         found.append(f"{name}: no width was taped, so room at the sides is not known")
     elif not net.position_known:
         found.append(
             f"{name}: no jack was taped from the wall mark, so its place along the wall is not known"
         )
+    middle = (net.frame.left + net.frame.right) / 2.0
     if net.head is None:
         found.append(f"{name}: neither a height nor a shot to the head was taken, so head room is not known")
+    elif wall.sd(plus((1.0, net.head.at(middle)), (-1.0, net.sill.at(middle)))) > LOOSE:
+        found.append(f"{name}: nothing ties the head to the sill, so head room is not known")
     if net.left_out is None:
         found.append(f"{name}: no lean into the house nor crossed strings were read, so twist is not known")
     middles = [i for jack in (net.left, net.right) if jack is not None for i in jack.unknown[1:-1]]
     if not all(measured[i] for i in middles):
         found.append(f"{name}: which jack bows is not known; a straightedge along each would tell")
-    return tuple(found)
+    return (*found, *_unused(job, net))
+
+
+def _ends(profile: Profile) -> Terms:
+    return ((profile.unknown[0], 1.0), (profile.unknown[-1], -1.0))
+
+
+def _sill_missing(wall: Wall, net: OpeningNet) -> list[str]:
+    name, found = net.name, []
+    if not net.level_known:
+        found.append(f"{name}: the sill was not shot, so its height and level are not known")
+    elif wall.sd(_ends(net.sill)) > LOOSE_DROP:
+        found.append(f"{name}: the sill is known in one place at most, so its level end to end is not known")
+    if net.sill_inner is None:
+        found.append(f"{name}: the inner edge of the sill was not shot, so pads are known at the front only")
+    return found
+
+
+def _unused(job: Job, net: OpeningNet) -> list[str]:
+    """Return which readings say nothing yet, for want of others."""
+    o = next(o for o in job.opening if o.name == net.name)
+    found = []
+    across = (o.left_jack_x, o.right_jack_x, o.plumb.left, o.plumb.right, o.plumb_line.left)
+    if net.left is None and any((*across, o.plumb_line.right, o.string_gap)):
+        found.append(f"{o.name}: what was read at the jacks is not used yet, a width is wanting")
+    diagonals = any((o.diagonal.bottom_left_to_top_right, o.diagonal.bottom_right_to_top_left))
+    if diagonals and (net.left is None or net.head is None):
+        found.append(f"{o.name}: diagonals are not used yet, they need a width and a height")
+    return found

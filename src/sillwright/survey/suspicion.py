@@ -172,15 +172,16 @@ def _knock_sentence(
 ) -> str:
     after, before = _around(solution, knock)
     rose = float(solution.adjustment.x[solution.network.jumps[knock][0]])
+    sure = "was" if all(a.knock for a in contradiction.explanations) else "may have been"
     amount = show(abs(rose), unit=job.units, mark=True)
     text = (
-        f"Set-up {knock.setup + 1} ({job.setup[knock.setup].name}) was knocked between {_shot(after)} "
+        f"Set-up {knock.setup + 1} ({job.setup[knock.setup].name}) {sure} knocked between {_shot(after)} "
         f"({_object(after)}) and {_shot(before)} ({_object(before)}): the beam "
         f"{'rose' if rose > 0 else 'sank'} by about {amount}{' and tilted' if knock.tilted else ''}."
     )
     readings = [a.reading.label for a in contradiction.explanations if a.reading is not None]
     if readings:
-        text += f" Or one reading alone is wrong: {', or '.join(readings)}."
+        text += f" Or only one reading is wrong: {', or '.join(readings)}."
     if refused:
         return text + " Where it happened cannot be told closely enough: shoot this set-up again."
     if aside:
