@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import pytest
+from tests.deck.rulings import ruling as ledger_ruling
 from tests.opening.rulings import ruling
 from tests.published.checks import Check, load
 
@@ -65,3 +66,9 @@ def _looked_up(
         told = said.startswith("outside this table: needs an engineer") and wanted in said
         return {"refused_with": wanted if told else said}
     return {name: "NR" if value is None else value for name, value in row.values.items()}
+
+
+@pytest.mark.parametrize("check", load("rules_ledger"), ids=lambda check: check.id)
+def test_a_ledger_at_the_edge_of_a_rule_falls_as_the_code_says(check: Check) -> None:
+    given = dict(check.given)
+    check.compare({"answer": ledger_ruling(given.pop("rule"), given, rule_book("2018"))})
