@@ -47,6 +47,10 @@ def test_the_stop_says_why(backing: str, reason: str) -> None:
         ({"beams_on_ledger": True}, {"ledger.point-load": "stop"}),
         ({"nailed": True}, {"ledger.nails": "stop"}),
         ({"ledger": "2x6"}, {"ledger.size": "stop"}),
+        ({"treated": False}, {"ledger.durability": "stop"}),
+        ({"band_thickness": 0.75}, {"ledger.band-size": "stop"}),
+        ({"backing": "1 in engineered rim", "band_thickness": 1.0}, {"ledger.band-size": "stop"}),
+        ({"backing": "1 in engineered rim", "band_thickness": 1.0, "band_depth": 9.5}, {}),
         ({"band_bears_fully": False}, {"ledger.band-bearing": "stop"}),
         ({"joists_cantilever": True}, {"ledger.uplift": "fix"}),
         ({"flashed": False}, {"ledger.flashing": "fix"}),
@@ -68,6 +72,14 @@ def test_fasteners_outside_the_table_are_a_stop_that_names_the_bound() -> None:
     (found,) = attachment_findings(Attachment(load=load))
     assert (found.id, found.severity) == ("ledger.table", "stop")
     assert "19 is more than 18" in found.message
+
+
+def test_the_backing_chooses_the_table() -> None:
+    load = LedgerLoad(joist_span_ft=12, fastener="bolt", sheathing=1.0)
+    assert attachment_findings(Attachment(load=load)) == ()
+    rim = Attachment(load=load, backing="1-1/8 in engineered rim", band_thickness=1.125, band_depth=9.5)
+    (found,) = attachment_findings(rim)
+    assert "an engineered rim has a value only behind at most 1/2 in" in found.message
 
 
 def test_a_backing_nobody_knows_is_told_with_the_nearest() -> None:

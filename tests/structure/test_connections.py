@@ -135,6 +135,7 @@ def test_an_ordinary_band_joist_gives_a_half_inch_lag_too_little_wood() -> None:
         (lambda: lag_screw(0.4), OutOfRange, "diameter 0.4 is not in NDS 2018"),
         (lambda: wood_screw("11"), OutOfRange, "gauge 11 is not in NDS 2018"),
         (lambda: common_nail(0.3), OutOfRange, "not between 0.099 and 0.236"),
+        (lambda: wood_screw("8g"), OutOfRange, "it has 6, 8, 9, 10, 12, 14"),
         (lambda: gravity("balsa"), BadInput, "species: balsa is not known here"),
         (lambda: _side(angle=91.0), OutOfRange, "91 degrees is not between 0 and 90"),
         (lambda: _side(length=-1.0), BadInput, "bearing_length: -1 cannot be used"),
@@ -151,6 +152,12 @@ def test_a_joint_outside_the_standard_is_refused(make: object, error: type[Excep
 @pytest.mark.parametrize(("diameter", "fyb"), [(0.113, 1e5), (0.148, 9e4), (0.192, 8e4)])
 def test_thicker_nails_are_softer(diameter: float, fyb: float) -> None:
     assert common_nail(diameter).fyb_psi == fyb
+
+
+def test_a_wood_screw_shears_at_its_root_and_pulls_by_its_shank() -> None:
+    # NDS appendix L, No. 10: shank 0.190, root 0.152 in
+    screw = wood_screw("10")
+    assert (screw.nominal, screw.diameter, screw.tip) == (0.19, 0.152, 0.38)
 
 
 def test_the_lag_comes_out_past_the_band() -> None:

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from sillwright.errors import BadInput, OutOfRange
 from sillwright.structure import BandAt, Layout, LayoutRequest, Ledger, Obstacle, distances, hangers, layout
 from sillwright.structure.stagger import Track, fewest
+from sillwright.structure.zones import band_at, row_zone
 
 LEDGER = Ledger(
     top=0.0, depth=9.25, in_ledger=distances("ledger", size="2x10"), in_band=distances("band_joist")
@@ -94,21 +95,37 @@ def test_an_empty_zone_is_a_stop_that_names_the_place_and_what_fills_it() -> Non
 
 def test_a_band_that_leaves_the_ledger_is_a_stop_that_says_so() -> None:
     band = (BandAt(x=0.0, bottom=-9.25, top=0.0), BandAt(x=144.0, bottom=-5.0, top=4.25))
-    (stop,) = layout(_request(band=band)).findings
-    assert "overlap too little for two rows" in stop.message
+    found = layout(_request(band=band))
+    assert found.fasteners == ()
+    (stop,) = found.findings
+    assert (stop.id, stop.severity) == ("ledger.rows-fail", "stop")
+    assert "overlap too little" in stop.message
+    assert stop.place.endswith(" to 144 in")
+
+
+def test_rows_stay_level_on_a_band_that_slopes_a_little() -> None:
+    band = (BandAt(x=0.0, bottom=-9.25, top=0.0), BandAt(x=144.0, bottom=-9.0, top=0.25))
+    found = layout(_request(band=band))
+    assert len({f.z for f in found.fasteners}) == 2
+    assert found.findings == ()
 
 
 def test_rows_follow_a_band_that_slopes_too_much_for_level_ones() -> None:
-    band = (BandAt(x=0.0, bottom=-13.0, top=-1.75), BandAt(x=144.0, bottom=-9.0, top=2.25))
-    ledger = Ledger(top=0.5, depth=7.25, in_ledger=distances("ledger", size="2x8"), in_band=LEDGER.in_band)
-    level = layout(_request(ledger=ledger, band=band[:1]))
-    assert level.findings == ()
-    found = layout(_request(ledger=ledger, band=band, spacing=16.0))
-    assert found.fasteners
+    band = (BandAt(x=0.0, bottom=-17.75, top=-6.5), BandAt(x=144.0, bottom=-10.5, top=0.75))
+    ledger = Ledger(top=0.0, depth=11.25, in_ledger=distances("ledger", size="2x12"), in_band=LEDGER.in_band)
+    request = _request(ledger=ledger, band=band, spacing=16.0)
+    found = layout(request)
+    _obeys(request, found)
+    assert [f.id for f in found.findings] == ["ledger.rows-slope"]
     for f in found.fasteners:
-        top = -1.75 + 4.0 * f.x / 144.0
-        assert f.z <= top - 0.75 + 1e-9
-        assert f.z >= -13.0 + 4.0 * f.x / 144.0 + 2.0 - 1e-9
+        zone = row_zone(ledger, band_at(band, f.x))
+        least, most = zone.low if f.row == "low" else zone.high
+        assert least - 1e-9 <= f.z <= most + 1e-9
+
+
+def test_a_ledger_too_short_for_its_ends_is_a_stop() -> None:
+    (stop,) = layout(_request(length=3.0)).findings
+    assert "the distances from the ends and between neighbours leave no mark" in stop.message
 
 
 def test_a_mirrored_wall_has_the_mirrored_count_and_gaps() -> None:

@@ -29,6 +29,7 @@ def test_a_flush_ledger_takes_both_rows_at_the_distances_of_the_figure() -> None
     # high row 2 under the ledger's top
     zone = row_zone(_ledger(), LEVEL[0])
     assert zone.fits
+    assert not zone.reason
     assert zone.low == (-7.25, -6.5)
     assert zone.high == (-7.25 + 1.625, -2.0)
 

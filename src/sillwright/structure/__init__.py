@@ -31,6 +31,7 @@ from sillwright.structure.dowels import (
 from sillwright.structure.header import HeaderLoads, HeaderResult, header
 from sillwright.structure.layout import Fastener, Layout, LayoutRequest, Obstacle, hangers, layout
 from sillwright.structure.ledger import Distances, LedgerLoad, distances, fastener_spacing, lateral_ties
+from sillwright.structure.ledger_joint import JointValue, LedgerJoint, joint_spacing, joint_value
 from sillwright.structure.members import Check, LineLoad, MemberResult, overhang, simple_span, span_limits
 from sillwright.structure.spans import (
     HeaderLoad,
@@ -77,10 +78,12 @@ __all__ = [
     "HeaderLoads",
     "HeaderResult",
     "HeaderSpan",
+    "JointValue",
     "Lateral",
     "Layout",
     "LayoutRequest",
     "Ledger",
+    "LedgerJoint",
     "LedgerLoad",
     "LineLoad",
     "MemberResult",
@@ -116,6 +119,8 @@ __all__ = [
     "hangers",
     "header",
     "header_span",
+    "joint_spacing",
+    "joint_value",
     "joist_cantilever",
     "joist_span",
     "lag_length",

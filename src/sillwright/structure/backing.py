@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sillwright.errors import OutOfRange
 from sillwright.findings import Finding, worst_first
@@ -10,6 +10,8 @@ from sillwright.structure.given import need_one_of
 from sillwright.structure.ledger import BANDS, LEDGERS, LedgerLoad, fastener_spacing
 
 GOOD_BACKINGS = BANDS
+SAWN_BAND, RIM_DEPTH = 1.5, 9.5
+"""Least band joist: 2 in nominal, spruce-pine-fir or better; least engineered rim: 1 x 9-1/2 in [in]."""
 _TESTED = "the table rests on tests of a ledger on a continuous band joist"
 BAD_BACKINGS = {
     "solid blocking": (
@@ -59,6 +61,7 @@ class Attachment:
     load: LedgerLoad
     ledger: str = "2x10"
     backing: str = BANDS[0]
+    """What is behind the ledger; it, not the band of `load`, chooses the table."""
     beams_on_ledger: bool = False
     """Beams, girders or other point loads on the ledger."""
     nailed: bool = False
@@ -68,6 +71,11 @@ class Attachment:
     flashed: bool = True
     lateral_ties: bool = True
     band_bears_fully: bool = True
+    band_thickness: float = 1.5
+    band_depth: float = 9.25
+    """Of the band joist or rim behind the ledger [in]."""
+    treated: bool = True
+    """The ledger is preservative-treated or of an approved durable kind, No. 2 or better."""
     guard_posts_on_edge: bool = False
 
 
@@ -94,11 +102,24 @@ def _backing(attachment: Attachment) -> list[Finding]:
                 "IRC 2018 R507.9.1.2",
             )
         )
+    if thin := _too_small(attachment):
+        found.append(_stop("band-size", thin, "IRC 2018 R507.9.1.2 (from memory)"))
     try:
-        fastener_spacing(attachment.load)
+        fastener_spacing(replace(attachment.load, band=attachment.backing))
     except OutOfRange as error:
         found.append(_stop("table", f"The fasteners are {error}.", "IRC Table R507.9.1.3(1)"))
     return found
+
+
+def _too_small(attachment: Attachment) -> str:
+    """Return what is too small about the band joist; empty where nothing is."""
+    sawn = attachment.backing == BANDS[0]
+    thick, deep = (SAWN_BAND, 0.0) if sawn else (1.0, RIM_DEPTH)
+    if attachment.band_thickness < thick:
+        return f"The band joist is {attachment.band_thickness:g} in thick; it must be at least {thick:g} in."
+    if attachment.band_depth < deep:
+        return f"The engineered rim is {attachment.band_depth:g} in deep; it must be at least {deep:g} in."
+    return ""
 
 
 def _prohibited(attachment: Attachment) -> list[Finding]:
@@ -113,6 +134,12 @@ def _prohibited(attachment: Attachment) -> list[Finding]:
             attachment.beams_on_ledger,
             "point-load",
             "A beam or other point load stands on the ledger; the table knows joists only.",
+            "IRC 2018 R507.9.1.1",
+        ),
+        (
+            not attachment.treated,
+            "durability",
+            "The ledger is not treated or durable lumber of No. 2 or better: it rots where it must hold.",
             "IRC 2018 R507.9.1.1",
         ),
         (

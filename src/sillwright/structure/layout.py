@@ -17,7 +17,7 @@ from sillwright.findings import Finding
 from sillwright.structure.given import need_not_negative, need_positive
 from sillwright.structure.stagger import Bools, Track, fewest
 from sillwright.structure.tables import refuse
-from sillwright.structure.zones import BandAt, Ledger, RowZone, band_at, row_zone, zones
+from sillwright.structure.zones import BandAt, Ledger, RowZone, failing, zones
 
 Floats = NDArray[np.float64]
 
@@ -30,6 +30,9 @@ CLEARANCE = 0.75
 ROWS = ("low", "high")
 SOURCE = "IRC 2018 R507.9.1.3, Table R507.9.1.3(2) and figure"
 _NONE = np.inf
+_EDGE = 1e-9
+RowLines = tuple[tuple[float, float, float], ...]
+"""(x, low z, high z) of the rows at each station; one station where they are level."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,14 +112,16 @@ def layout(request: LayoutRequest) -> Layout:
     Raises: BadInput: a length or spacing that cannot be; the band's places out of order
     Source: IRC 2018 R507.9.1.3; distances come with the request
     """
-    marks = np.arange(0.0, request.length + 1e-9, GRID)
-    open_at = _open(request, marks)
     least = _least_count(request)
-    chain = fewest(_track(request, open_at))
+    stations = zones(request.ledger, request.band, length=request.length)
+    if not all(zone.fits for zone in stations):
+        return Layout(fasteners=(), findings=_no_room(request), greatest_gap=_NONE, least_count=least)
+    heights = _rows(request, stations)
+    marks = np.arange(0.0, request.length + 1e-9, GRID)
+    chain = fewest(_track(request, _open(request, marks, heights)))
     if not chain.marks:
-        stop = _empty(request, marks, open_at, max(0, chain.reached) * GRID)
+        stop = _empty(request, max(0, chain.reached) * GRID)
         return Layout(fasteners=(), findings=(stop,), greatest_gap=_NONE, least_count=least)
-    heights = _rows(request)
     found = tuple(
         Fastener(x=float(marks[i]), row=ROWS[row], z=_height(heights, ROWS[row], float(marks[i])))
         for i, row in chain.marks
@@ -135,34 +140,20 @@ def _least_count(request: LayoutRequest) -> int:
     return max(2, ceil(run / request.spacing - 1e-9) + 1)
 
 
-def _open(request: LayoutRequest, marks: Floats) -> Bools:
+def _open(request: LayoutRequest, marks: Floats, rows: RowLines) -> Bools:
     """Return which marks are free, by row (2, m)."""
-    held = _fits(request, marks)
-    free = np.stack([held, held])
-    level = _rows(request)
+    free = np.ones((2, len(marks)), dtype=np.bool_)
     for thing in request.obstacles:
-        near = (marks > thing.left - request.clearance - 1e-9) & (
-            marks < thing.right + request.clearance + 1e-9
-        )
+        left, right = thing.left - request.clearance, thing.right + request.clearance
+        near = (marks > left - _EDGE) & (marks < right + _EDGE)
         for row, name in enumerate(ROWS):
-            if level and not _crosses(level, name, thing, request.clearance):
-                continue
-            free[row] &= ~near
+            if _crosses(rows, name, thing, request.clearance):
+                free[row] &= ~near
     return free
 
 
-def _fits(request: LayoutRequest, marks: Floats) -> Bools:
-    """Return where both rows have a zone (m,); at once where they have it at every station."""
-    stations = zones(request.ledger, request.band, length=request.length)
-    if all(zone.fits for zone in stations):
-        return np.ones(len(marks), dtype=np.bool_)
-    return np.array([row_zone(request.ledger, band_at(request.band, float(x))).fits for x in marks])
-
-
-def _crosses(
-    level: Sequence[tuple[float, float, float]], row: str, thing: Obstacle, clearance: float
-) -> bool:
-    heights = [_height(level, row, x) for x in (thing.left, thing.right)]
+def _crosses(rows: RowLines, row: str, thing: Obstacle, clearance: float) -> bool:
+    heights = [_height(rows, row, x) for x in (thing.left, thing.right)]
     return max(heights) > thing.bottom - clearance and min(heights) < thing.top + clearance
 
 
@@ -184,31 +175,26 @@ def _track(request: LayoutRequest, open_at: Bools) -> Track:
     )
 
 
-def _rows(request: LayoutRequest) -> list[tuple[float, float, float]]:
-    """Return (x, low z, high z) of the rows' lines: level where one level does for the whole wall."""
-    stations = [z for z in zones(request.ledger, request.band, length=request.length) if z.fits]
-    if not stations:
-        return []
-    most = request.ledger.in_ledger.rows_most
-    apart = request.ledger.in_ledger.rows_least
-    low = max(z.low[0] for z in stations)
-    high = min(*(z.high[1] for z in stations), low + most)
-    if low <= min(z.low[1] for z in stations) + 1e-9 and high >= low + apart - 1e-9:
-        return [(0.0, low, high), (request.length, low, high)]
-    return [(z.x, z.low[0], _high(z, most)) for z in stations]
+def _rows(request: LayoutRequest, stations: Sequence[RowZone]) -> RowLines:
+    """Return the rows' lines: level where one level does for the whole wall, else straight between stations.
+
+    The limits are straight between stations too, so a line between two allowed places is allowed all along.
+    """
+    most, apart = request.ledger.in_ledger.rows_most, request.ledger.in_ledger.rows_least
+    low = max(zone.low[0] for zone in stations)
+    high = min(*(zone.high[1] for zone in stations), low + most)
+    if low <= min(zone.low[1] for zone in stations) + _EDGE and high >= low + apart - _EDGE:
+        return ((0.0, low, high),)
+    return tuple((zone.x, zone.low[0], min(zone.high[1], zone.low[0] + most)) for zone in stations)
 
 
-def _high(zone: RowZone, most: float) -> float:
-    return min(zone.high[1], zone.low[0] + most)
-
-
-def _height(rows: Sequence[tuple[float, float, float]], row: str, x: float) -> float:
+def _height(rows: RowLines, row: str, x: float) -> float:
     column = 1 + ROWS.index(row)
     return float(np.interp(x, [r[0] for r in rows], [r[column] for r in rows]))
 
 
-def _watch(rows: Sequence[tuple[float, float, float]]) -> tuple[Finding, ...]:
-    if len({r[1] for r in rows}) == 1 and len({r[2] for r in rows}) == 1:
+def _watch(rows: RowLines) -> tuple[Finding, ...]:
+    if len(rows) == 1:
         return ()
     finding = Finding(
         id="ledger.rows-slope",
@@ -220,14 +206,29 @@ def _watch(rows: Sequence[tuple[float, float, float]]) -> tuple[Finding, ...]:
     return (finding,)
 
 
-def _empty(request: LayoutRequest, marks: Floats, open_at: Bools, reached: float) -> Finding:
+def _no_room(request: LayoutRequest) -> tuple[Finding, ...]:
+    """Return a stop for every stretch in which ledger and band joist do not leave two rows."""
+    return tuple(
+        Finding(
+            id="ledger.rows-fail",
+            severity="stop",
+            message=(
+                f"Two rows of fasteners do not fit between {left:g} and {right:g} in from the left end: "
+                "ledger and band joist overlap too little there."
+            ),
+            advice="Change the ledger's height or depth, or ask an engineer.",
+            source=SOURCE,
+            place=f"ledger, {left:g} to {right:g} in",
+        )
+        for left, right in failing(request.ledger, request.band, length=request.length)
+    )
+
+
+def _empty(request: LayoutRequest, reached: float) -> Finding:
     """Return the stop that names the stretch without a place for a fastener, and what fills it."""
     start, stop = reached, min(request.length, reached + request.spacing)
     names = [o.what for o in request.obstacles if o.right >= start and o.left <= stop]
-    shut = (marks >= start) & (marks <= stop) & ~open_at.any(axis=0)
-    if not names and shut.any():
-        names = ["ledger and band joist overlap too little for two rows"]
-    what = "; ".join(names[:4]) or "the ends' and neighbours' distances leave no mark"
+    what = "; ".join(names[:4]) or "the distances from the ends and between neighbours leave no mark"
     return Finding(
         id="ledger.zone-empty",
         severity="stop",
