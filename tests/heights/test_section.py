@@ -36,7 +36,7 @@ def _z(result: ChainResult, name: str) -> float:
         ("decking", "joist top", "walking surface"),
         ("joist", "joist bottom", "joist top"),
         ("ledger", "ledger bottom", "ledger top"),
-        ("band joist", "band joist bottom", "band joist top at 6"),
+        ("band joist", "band joist bottom", "highest band joist top"),
         ("beam", "beam bottom", "joist bottom"),
         ("post", "footing top", "beam bottom"),
         ("footing", "footing bottom", "footing top"),

@@ -18,7 +18,7 @@ from sillwright.heights.spread import Link, links, tree
 
 # many chains at random clash, and each law holds of one kind only
 _FILTERED = [HealthCheck.filter_too_much, HealthCheck.too_slow]
-QUICK = settings(max_examples=25, deadline=None, suppress_health_check=_FILTERED)
+QUICK = settings(max_examples=20, deadline=None, suppress_health_check=_FILTERED)
 
 
 def _relations(chain: Chain) -> tuple[list[str], list[Link]]:
@@ -76,7 +76,7 @@ def test_wishes_are_met_as_nearly_as_a_linear_program_meets_them(chain: Chain) -
     assert off == pytest.approx(least, abs=1e-5)
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=_FILTERED)
+@settings(max_examples=25, deadline=None, suppress_health_check=_FILTERED)
 @given(chains(most_levels=4))
 def test_a_conflict_has_no_more_members_than_the_smallest_set_found_by_trying_all(chain: Chain) -> None:
     names, relations = _relations(chain)

@@ -52,13 +52,13 @@ def test_the_heights_of_a_wall_are_those_summed_by_hand() -> None:
     assert not result.conflicts
     assert {name: result.z(name) for name in summed} == pytest.approx(summed, abs=1e-6)
     assert _size(result, "post") == pytest.approx(23.0 - 17.8125, abs=1e-6)
-    assert _size(result, "pad at 10") == pytest.approx(0.3125)
-    assert _size(result, "pad at 100") == pytest.approx(0.125)
+    assert _size(result, "pad on lowest rough sill") == pytest.approx(0.3125)
+    assert _size(result, "pad on highest rough sill") == pytest.approx(0.125)
     assert _size(result, "head clearance") == pytest.approx(80.875 - 80.3125)
 
 
 def test_the_spread_of_the_head_clearance_is_summed_from_the_line_up() -> None:
-    spread = difference(_solve(WALL), lower="unit top", upper="rough head at 100")
+    spread = difference(_solve(WALL), lower="unit top", upper="lowest rough head")
     assert spread.worst == pytest.approx(1 / 16 + 1 / 64 + 1 / 64 + 1 / 16)
     assert {share.name for share in spread.shares} == {"level line", "sloped strip", "membrane", "unit"}
     assert spread.shares[0].tolerance == pytest.approx(1 / 16)
@@ -79,7 +79,7 @@ def test_a_unit_too_high_is_named_with_how_much_lower_it_would_have_to_be() -> N
     (clash,) = result.conflicts
     # 0.1875 + 0.5 + 80.5 + 0.25 against 80.875
     assert clash.short == pytest.approx(0.5625)
-    assert {"unit", "head clearance", "pad at 100", "rough head at 100"} <= set(clash.names)
+    assert {"unit", "head clearance", "pad on highest rough sill", "lowest rough head"} <= set(clash.names)
     assert {cure.name: cure.by for cure in clash.cures}["unit"] == pytest.approx(0.5625)
     assert result.missed == pytest.approx(0.5625)
 
@@ -117,7 +117,7 @@ def test_a_leaf_that_swings_out_keeps_clear_of_the_decking() -> None:
 def test_a_leaf_that_swings_in_keeps_clear_of_the_highest_floor() -> None:
     result = _solve(wall(door={"swing": "in", "swing_clear": 1.25}))
     (clash,) = result.conflicts  # 2.1875 - 1.0 is 1/16 short
-    assert "swing over finished floor at 88" in clash.names
+    assert "swing over highest finished floor" in clash.names
     assert clash.short == pytest.approx(0.0625)
 
 

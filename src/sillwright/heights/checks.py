@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from sillwright.errors import OutOfRange
 from sillwright.findings import Finding, worst_first
-from sillwright.heights.doorway import even_risers, guard_needed
+from sillwright.heights.doorway import even_risers, guard_needed, landing_faults
 from sillwright.heights.ledger import in_table, notch_faults
-from sillwright.heights.limits import PRACTICE, limit, lower_row, source
+from sillwright.heights.limits import LEDGER_DEPTHS, PRACTICE, limit, source
 from sillwright.heights.model import ChainResult, Conflict, Cure, Demand, DemandResult, Step, StepResult
 from sillwright.heights.solve import difference
 from sillwright.heights.wall_model import WallHeights
@@ -180,7 +179,7 @@ def _guard_and_stair(case: _Case) -> Iterator[Finding]:
         yield Finding(
             id="heights.guard",
             severity="fix",
-            message=f"The deck stands {case.say(rise)} above grade, more than {limit('guard_drop'):g} in.",
+            message=f"The deck is {case.say(rise)} above grade, more than {case.say(limit('guard_drop'))}.",
             advice="Plan a guard and what its posts are bolted to.",
             source=source("guard_drop"),
             place="walking surface",
@@ -191,7 +190,7 @@ def _guard_and_stair(case: _Case) -> Iterator[Finding]:
             id="heights.stair",
             severity="watch",
             message=f"From grade to the deck: {count} risers of {case.say(riser)}.",
-            advice="Keep the risers of the flight alike, within 3/8 in.",
+            advice=f"Keep the risers of the flight alike, within {case.say(limit('riser_spread'))}.",
             source=source("riser"),
             place="walking surface",
         )
@@ -212,6 +211,32 @@ def _other_door(case: _Case) -> Iterator[Finding]:
         )
 
 
+def _landing(case: _Case) -> Iterator[Finding]:
+    landing = case.wall.door.landing if case.wall.door is not None else None
+    if landing is None:
+        return
+    said = {
+        "landing_width": f"{case.say(landing.width)} wide, the door {case.say(landing.door_width)}",
+        "landing_length": f"{case.say(landing.length)} long, less than {case.say(limit('landing_length'))}",
+        "landing_slope": f"falling {100 * landing.fall_in_12 / 12:.1f} %, more than 2 %",
+    }
+    faults = landing_faults(
+        door_width=landing.door_width,
+        landing_width=landing.width,
+        landing_length=landing.length,
+        fall_in_12=landing.fall_in_12,
+    )
+    for fault in faults:
+        yield Finding(
+            id=f"heights.{fault.replace('_', '.')}",
+            severity="fix",
+            message=f"The landing outside the door is {said[fault]}.",
+            advice="Make the landing as wide as the door, long enough and nearly level.",
+            source=source("landing_length"),
+            place="walking surface",
+        )
+
+
 def _ledger(case: _Case) -> Iterator[Finding]:
     deck = case.wall.deck
     if deck is None or not deck.ledger_depth:
@@ -226,7 +251,7 @@ def _ledger(case: _Case) -> Iterator[Finding]:
             place="ledger top",
         )
     if not in_table(deck):
-        yield _outside_table(deck.ledger_depth, lags=deck.lags)
+        yield _outside_table(case, deck.ledger_depth)
     if notch_faults(depth=deck.joist_notch, length=0.0, joist_depth=deck.joist_depth, at_end=True):
         yield Finding(
             id="heights.joist notch",
@@ -239,15 +264,12 @@ def _ledger(case: _Case) -> Iterator[Finding]:
         )
 
 
-def _outside_table(depth: float, *, lags: bool) -> Finding:
-    try:
-        said = lower_row(depth, lags=lags).what
-    except OutOfRange as outside:
-        said = str(outside)
+def _outside_table(case: _Case, depth: float) -> Finding:
+    depths = " or ".join(case.say(row) for row in LEDGER_DEPTHS)
     return Finding(
         id="heights.ledger.depth",
         severity="stop",
-        message=said[0].upper() + said[1:] + ".",
+        message=f"A ledger {case.say(depth)} deep is outside this table ({depths}): needs an engineer.",
         advice="Use a ledger of a depth in the table, or have the fasteners placed by an engineer.",
         source=source("lower_row_7.25"),
         place="ledger top",
@@ -276,6 +298,7 @@ _CHECKS: tuple[Callable[[_Case], Iterator[Finding]], ...] = (
     _sill_slope,
     _guard_and_stair,
     _other_door,
+    _landing,
     _ledger,
     _hung_joists,
 )

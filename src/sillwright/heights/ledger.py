@@ -9,17 +9,20 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sillwright.errors import OutOfRange
-from sillwright.heights.limits import limit, lower_row, source
+from sillwright.heights.limits import Limit, limit, limits, lower_row, source
 from sillwright.heights.model import Demand, Level, Step
-from sillwright.heights.wall_model import Backing, DeckHeights, Place
+from sillwright.heights.wall_model import Backing, DeckHeights, Place, extremes
+from sillwright.lengths import Unit, show
 
 HANGER = "joist hanger's maker: the seat bears on the ledger (from memory)"
 
 
-def ledger_parts(deck: DeckHeights, backing: Backing | None) -> tuple[list[Level], list[Step], list[Demand]]:
+def ledger_parts(
+    deck: DeckHeights, backing: Backing | None, *, units: Unit = "in"
+) -> tuple[list[Level], list[Step], list[Demand]]:
     """Return levels, steps and demands of a ledger, with its rows where the code's table has its depth.
 
-    Args:    deck: has a ledger; backing: None: nothing known of what is behind
+    Args:    deck: has a ledger; backing: None: nothing known of what is behind; units: of its texts
     Source:  IRC 2018, R507.9.1.3(2)
     """
     levels = [Level(name="ledger top"), Level(name="ledger bottom"), Level(name="joist seat")]
@@ -30,7 +33,7 @@ def ledger_parts(deck: DeckHeights, backing: Backing | None) -> tuple[list[Level
     )
     demands = [seat]
     if backing is not None and in_table(deck):
-        rows, between, kept = _rows(deck, backing)
+        rows, between, kept = _rows(deck, backing, units)
         levels, steps, demands = levels + rows, steps + between, demands + kept
     return levels, steps, demands
 
@@ -65,11 +68,12 @@ def _notch(deck: DeckHeights) -> Step:
     )
 
 
-def _rows(deck: DeckHeights, backing: Backing) -> tuple[list[Level], list[Step], list[Demand]]:
-    low = min(backing.top, key=lambda place: place.z)
-    high = max(backing.top, key=lambda place: place.z)
-    levels = [Level(name="upper row"), Level(name="lower row")]
-    levels += [_top(place) for place in dict.fromkeys((low, high))]
+def _rows(deck: DeckHeights, backing: Backing, units: Unit) -> tuple[list[Level], list[Step], list[Demand]]:
+    def say(name: str) -> str:
+        return show(limit(name), unit=units, mark=True)
+
+    tops = [_top(end, place, units) for end, place in extremes(backing.top)]
+    levels = [Level(name="upper row"), Level(name="lower row"), *tops]
     levels.append(Level(name="band joist bottom"))
     off = deck.set_out_tolerance
     steps = [
@@ -79,7 +83,7 @@ def _rows(deck: DeckHeights, backing: Backing) -> tuple[list[Level], list[Step],
             upper="ledger top",
             low=limit("ledger_top_edge"),
             tolerance=off,
-            text="upper row of fasteners 2 in or more below the top of the ledger",
+            text=f"upper row of fasteners {say('ledger_top_edge')} or more below the top of the ledger",
             source=source("ledger_top_edge"),
         ),
         Step(
@@ -89,60 +93,52 @@ def _rows(deck: DeckHeights, backing: Backing) -> tuple[list[Level], list[Step],
             low=limit("row_spacing_least"),
             high=limit("row_spacing_most"),
             tolerance=off,
-            text="rows of fasteners 1 5/8 to 5 in apart",
+            text=f"rows of fasteners {say('row_spacing_least')} to {say('row_spacing_most')} apart",
             source=source("row_spacing_least"),
         ),
         Step(
             name="band joist",
             lower="band joist bottom",
-            upper=_top(high).name,
+            upper=tops[-1].name,
             size=backing.depth,
             tolerance=backing.depth_tolerance,
         ),
     ]
-    return levels, steps, _demands(deck, low)
+    return levels, steps, _demands(deck, units)
 
 
-def _demands(deck: DeckHeights, lowest: Place) -> list[Demand]:
-    row = lower_row(deck.ledger_depth or 0.0, lags=deck.lags)
+def _demands(deck: DeckHeights, units: Unit) -> list[Demand]:
+    lower = lower_row(deck.ledger_depth or 0.0, lags=deck.lags)
+    edges = limits()
     return [
-        Demand(
-            name="lower row below ledger top",
-            lower="lower row",
-            upper="ledger top",
-            low=row.value,
-            text=f"lower row of fasteners {row.value:g} in or more below the top of the ledger",
-            source=row.source,
+        _edge("lower row below ledger top", "lower row", "ledger top", lower, units),
+        _edge(
+            "lower row above ledger bottom", "ledger bottom", "lower row", edges["ledger_bottom_edge"], units
         ),
-        Demand(
-            name="lower row above ledger bottom",
-            lower="ledger bottom",
-            upper="lower row",
-            low=limit("ledger_bottom_edge"),
-            text="lower row of fasteners 3/4 in or more above the underside of the ledger",
-            source=source("ledger_bottom_edge"),
+        _edge(
+            "upper row below band top", "upper row", "lowest band joist top", edges["band_top_edge"], units
         ),
-        Demand(
-            name="upper row below band top",
-            lower="upper row",
-            upper=_top(lowest).name,
-            low=limit("band_top_edge"),
-            text="upper row of fasteners 3/4 in or more below the top of the band joist",
-            source=source("band_top_edge"),
-        ),
-        Demand(
-            name="lower row above band bottom",
-            lower="band joist bottom",
-            upper="lower row",
-            low=limit("band_bottom_edge"),
-            text="lower row of fasteners 2 in or more above the underside of the band joist",
-            source=source("band_bottom_edge"),
-        ),
+        _edge("lower row above band bottom", _BAND_BOTTOM, "lower row", edges["band_bottom_edge"], units),
     ]
 
 
-def _top(place: Place) -> Level:
-    return Level(name=f"band joist top at {place.x:g}", z=place.z, sd=place.sd)
+_BAND_BOTTOM = "band joist bottom"
+_PLACES = {
+    "lower row below ledger top": "lower row of fasteners {} or more below the top of the ledger",
+    "lower row above ledger bottom": "lower row of fasteners {} or more above the underside of the ledger",
+    "upper row below band top": "upper row of fasteners {} or more below the top of the band joist",
+    "lower row above band bottom": "lower row of fasteners {} or more above the underside of the band joist",
+}
+
+
+def _edge(name: str, lower: str, upper: str, least: Limit, units: Unit) -> Demand:
+    text = _PLACES[name].format(show(least.value, unit=units, mark=True))
+    return Demand(name=name, lower=lower, upper=upper, low=least.value, text=text, source=least.source)
+
+
+def _top(end: str, place: Place, units: Unit) -> Level:
+    text = f"{end} top of the band joist, at {show(place.x, unit=units, mark=True)} along the wall"
+    return Level(name=f"{end} band joist top", z=place.z, sd=place.sd, text=text)
 
 
 def notch_faults(*, depth: float, length: float, joist_depth: float, at_end: bool) -> tuple[str, ...]:

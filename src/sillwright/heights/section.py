@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sillwright.heights.model import ChainResult, How
-from sillwright.heights.wall_model import WallHeights
+from sillwright.heights.wall_model import WallHeights, extremes
 from sillwright.quantity import Inches
 
 
@@ -99,14 +99,21 @@ def _shape(result: ChainResult, name: str, lower: str, upper: str, y: float, wid
     if bottom is None or top is None:
         return None
     points = ((y, bottom), (y + width, bottom), (y + width, top), (y, top))
-    return Shape(name=name, kind=name.partition(" at ")[0], points=points)
+    return Shape(name=name, kind=_kind(name), points=points)
+
+
+def _kind(name: str) -> str:
+    """Return what a shape is, whichever place it stands at."""
+    if name.startswith("pad on "):
+        return "pad"
+    return name.removeprefix("lowest ").removeprefix("highest ")
 
 
 def _unit(result: ChainResult, depths: Depths) -> list[_Box]:
     found: list[_Box] = [("unit", "unit bottom", "unit top", 0.0, depths.jamb)]
     inside = depths.sheathing + depths.wall
     for step in result.steps:
-        if step.name.startswith("pad at "):
+        if step.name.startswith("pad on "):
             found.append((step.name, step.lower, step.upper, 0.0, inside))
         if step.name == "head clearance":
             found.append((step.name, step.lower, step.upper, 0.0, depths.jamb))
@@ -129,9 +136,8 @@ def _between(result: ChainResult, lower: str, upper: str) -> list[tuple[str, str
 
 def _floor(wall: WallHeights, depths: Depths) -> list[_Box]:
     places = wall.door.floor if wall.door is not None else ()
-    inside = depths.sheathing + depths.wall
-    names = [f"finished floor at {place.x:g}" for place in places]
-    return [(name, name, name, inside, depths.floor) for name in names]
+    names = [f"{end} finished floor" for end, _ in extremes(places)]
+    return [(name, name, name, depths.sheathing + depths.wall, depths.floor) for name in names]
 
 
 def _deck(wall: WallHeights, result: ChainResult, depths: Depths) -> list[_Box]:
@@ -157,8 +163,6 @@ def _deck(wall: WallHeights, result: ChainResult, depths: Depths) -> list[_Box]:
         ("upper row", "upper row", "upper row", -thick, 2 * thick + depths.sheathing),
         ("lower row", "lower row", "lower row", -thick, 2 * thick + depths.sheathing),
     ]
-    tops = [level.name for level in result.levels if level.name.startswith("band joist top at ")]
-    if tops:
-        highest = max(tops, key=lambda name: result.z(name) or 0.0)
-        found.append(("band joist", "band joist bottom", highest, depths.sheathing, thick))
+    top = "highest band joist top" if result.has("highest band joist top") else "lowest band joist top"
+    found.append(("band joist", "band joist bottom", top, depths.sheathing, thick))
     return found

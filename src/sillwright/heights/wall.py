@@ -13,44 +13,50 @@ from sillwright.heights.doorway import most_drop
 from sillwright.heights.ledger import ledger_parts
 from sillwright.heights.limits import PRACTICE
 from sillwright.heights.model import DATUM, SDS_IN_WORST, Chain, Demand, Level, Step
-from sillwright.heights.wall_model import DeckHeights, DoorHeights, Ground, Place, UnitHeights, WallHeights
+from sillwright.heights.wall_model import (
+    DeckHeights,
+    DoorHeights,
+    Ground,
+    Place,
+    UnitHeights,
+    WallHeights,
+    extremes,
+)
+from sillwright.lengths import Unit, show
 
 
 @dataclass(slots=True)
 class _Parts:
+    units: Unit
     levels: list[Level] = field(default_factory=list)
     steps: list[Step] = field(default_factory=list)
     demands: list[Demand] = field(default_factory=list)
 
+    def say(self, length: float) -> str:
+        return show(length, unit=self.units, mark=True)
 
-def wall_chain(wall: WallHeights) -> Chain:
+
+def wall_chain(wall: WallHeights, *, units: Unit = "in") -> Chain:
     """Return the chain of a wall: footing, post, beam, joist, ledger, decking, threshold, unit, head.
 
-    Raises:  BadInput: a size below 0, a deck without a door, or a ledger deeper than the room for it can say
+    Args:    wall: what is known of it; units: in which its texts for people are written
+    Raises:  BadInput: a size below 0, a deck without a door, a band joist that was not shot
     """
     _refuse(wall)
-    parts = _Parts()
+    parts = _Parts(units)
     _unit(parts, wall.unit)
     if wall.door is not None:
         _door(parts, wall.door)
         if wall.deck is not None:
             _deck(parts, wall.door, wall.deck, nosing=wall.unit.nosing_thickness is not None)
             if wall.deck.ledger_depth:
-                levels, steps, demands = ledger_parts(wall.deck, wall.backing)
+                levels, steps, demands = ledger_parts(wall.deck, wall.backing, units=parts.units)
                 parts.levels += levels
                 parts.steps += steps
                 parts.demands += demands
             if wall.ground is not None:
                 _ground(parts, wall.deck, wall.ground)
     return Chain(levels=tuple(parts.levels), steps=tuple(parts.steps), demands=tuple(parts.demands))
-
-
-def extremes(places: tuple[Place, ...]) -> list[Place]:
-    """Return the lowest and the highest place, one of them where they are the same."""
-    if not places:
-        return []
-    ordered = sorted(places, key=lambda place: place.z)
-    return list(dict.fromkeys((ordered[0], ordered[-1])))
 
 
 def _unit(parts: _Parts, unit: UnitHeights) -> None:
@@ -71,40 +77,36 @@ def _unit(parts: _Parts, unit: UnitHeights) -> None:
         parts.steps.append(Step(name="unit on the line", lower=under, upper="unit bottom", size=0.0))
     size, off = unit.frame_height, unit.frame_tolerance
     parts.steps.append(Step(name="unit", lower="unit bottom", upper="unit top", size=size, tolerance=off))
-    for place in extremes(unit.rough_sill):
-        _pad(parts, unit, place)
-    for place in extremes(unit.head)[:1]:
-        _head(parts, unit, place)
+    for end, place in extremes(unit.rough_sill):
+        _pad(parts, unit, _measured(parts, f"{end} rough sill", place))
+    for end, place in extremes(unit.head)[:1]:
+        _head(parts, unit, _measured(parts, f"{end} rough head", place))
     if unit.nosing_thickness is not None:
         parts.levels.append(Level(name="nosing bottom", text="underside of the nosing"))
         nosing = unit.nosing_thickness
         parts.steps.append(Step(name="nosing", lower="nosing bottom", upper="unit bottom", size=nosing))
 
 
-def _pad(parts: _Parts, unit: UnitHeights, place: Place) -> None:
-    name = _measured(parts, "rough sill", place)
+def _pad(parts: _Parts, unit: UnitHeights, sill: str) -> None:
     pad = Step(
-        name=f"pad at {place.x:g}",
-        lower=name,
+        name=f"pad on {sill}",
+        lower=sill,
         upper="level line",
         low=-unit.planing_max,
         high=unit.largest_pad,
-        text=f"pad on the rough sill at {place.x:g}",
+        text=f"pad on the {_text(parts, sill)}",
         source="shims on hand, and what may be planed",
     )
     parts.steps.append(pad)
 
 
-def _head(parts: _Parts, unit: UnitHeights, place: Place) -> None:
-    name = _measured(parts, "rough head", place)
-    low = unit.least_head_clearance
-    text = "clearance between unit and rough head"
+def _head(parts: _Parts, unit: UnitHeights, head: str) -> None:
     clearance = Step(
         name="head clearance",
         lower="unit top",
-        upper=name,
-        low=low,
-        text=text,
+        upper=head,
+        low=unit.least_head_clearance,
+        text="clearance between unit and rough head",
         source="maker's least clearance",
     )
     parts.steps.append(clearance)
@@ -124,20 +126,20 @@ def _door(parts: _Parts, door: DoorHeights) -> None:
         )
     )
     most = most_drop(egress=door.egress, side="inside", swings_over=door.swing == "in")
-    for place in extremes(door.floor):
-        name = _measured(parts, "finished floor", place)
+    for end, place in extremes(door.floor):
+        name = _measured(parts, f"{end} finished floor", place)
         parts.demands.append(
             Demand(
                 name=f"threshold over {name}",
                 lower=name,
                 upper="threshold",
                 high=most.value,
-                text=f"{name} at most {most.value:g} in below the threshold",
+                text=f"{_text(parts, name)} at most {parts.say(most.value)} below the threshold",
                 source=most.source,
             )
         )
         if door.swing == "in":
-            parts.demands.append(_swing(door, name))
+            parts.demands.append(_swing(parts, door, name))
 
 
 def _deck(parts: _Parts, door: DoorHeights, deck: DeckHeights, *, nosing: bool) -> None:
@@ -153,7 +155,7 @@ def _deck(parts: _Parts, door: DoorHeights, deck: DeckHeights, *, nosing: bool) 
             high=most.value,
             wish=deck.step_down,
             tolerance=deck.set_out_tolerance,
-            text=f"step down from the threshold, at most {most.value:g} in",
+            text=f"step down from the threshold, at most {parts.say(most.value)}",
             source=most.source,
         ),
         Step(
@@ -172,7 +174,7 @@ def _deck(parts: _Parts, door: DoorHeights, deck: DeckHeights, *, nosing: bool) 
         ),
     ]
     if door.swing == "out":
-        parts.demands.append(_swing(door, "walking surface"))
+        parts.demands.append(_swing(parts, door, "walking surface"))
     if nosing:
         text = "decking no higher than the underside of the nosing"
         parts.demands.append(
@@ -214,21 +216,26 @@ def _ground(parts: _Parts, deck: DeckHeights, ground: Ground) -> None:
         ]
 
 
-def _swing(door: DoorHeights, name: str) -> Demand:
+def _swing(parts: _Parts, door: DoorHeights, name: str) -> Demand:
+    clear = parts.say(door.swing_clear)
     return Demand(
         name=f"swing over {name}",
         lower=name,
         upper="threshold",
         low=door.swing_clear,
-        text=f"{name} at least {door.swing_clear:g} in below the threshold, for the leaf swings over it",
+        text=f"{_text(parts, name)} at least {clear} below the threshold, for the leaf swings over it",
         source=PRACTICE,
     )
 
 
-def _measured(parts: _Parts, what: str, place: Place) -> str:
-    name = f"{what} at {place.x:g}"
-    parts.levels.append(Level(name=name, z=place.z, sd=place.sd))
+def _measured(parts: _Parts, name: str, place: Place) -> str:
+    text = f"{name}, at {parts.say(place.x)} along the wall"
+    parts.levels.append(Level(name=name, z=place.z, sd=place.sd, text=text))
     return name
+
+
+def _text(parts: _Parts, name: str) -> str:
+    return next(level.text or level.name for level in parts.levels if level.name == name)
 
 
 def _refuse(wall: WallHeights) -> None:

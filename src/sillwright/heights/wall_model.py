@@ -55,6 +55,18 @@ class UnitHeights:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Landing:
+    """The level place outside a door."""
+
+    door_width: Inches
+    width: Inches
+    length: Inches
+    """In the direction of travel."""
+    fall_in_12: Inches = 0.0
+    """How far it falls over 12 in."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DoorHeights:
     """What makes the unit a door."""
 
@@ -67,6 +79,8 @@ class DoorHeights:
     """Least room under the leaf over rug, mat or decking; common practice, no source."""
     floor: tuple[Place, ...] = ()
     """Finished floor inside."""
+    landing: Landing | None = None
+    """Outside; None: not told."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,3 +135,12 @@ class WallHeights:
     deck: DeckHeights | None = None
     backing: Backing | None = None
     ground: Ground | None = None
+
+
+def extremes(places: tuple[Place, ...]) -> list[tuple[str, Place]]:
+    """Return the lowest and the highest place, each with that word; only the lowest where they are one."""
+    if not places:
+        return []
+    ordered = sorted(places, key=lambda place: place.z)
+    both = [("lowest", ordered[0]), ("highest", ordered[-1])]
+    return both if ordered[0] != ordered[-1] else both[:1]
