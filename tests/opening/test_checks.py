@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import dataclasses
-import time
+import subprocess
+import sys
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -119,11 +121,8 @@ def test_with_all_facts_known_every_check_comes_to_an_answer(given_facts: dict[s
 
 
 def test_all_checks_of_a_wall_take_less_than_20_ms() -> None:
-    wall = [replace(WINDOW, header_span=200.0 + n) for n in range(3)] + [DOOR, OpeningFacts()]
-    took = []
-    for _ in range(8):  # the best of several: others may be at work on the machine
-        start = time.perf_counter()
-        for n, facts in enumerate(wall):
-            check_opening(facts, BOOK, place=f"{n}")
-        took.append(time.perf_counter() - start)
-    assert min(took) < 0.020
+    # in a process of its own: here a tracer may be counting lines
+    root = Path(__file__).parents[2]
+    run_alone = [sys.executable, "-m", "tests.opening.wall_time"]
+    done = subprocess.run(run_alone, cwd=root, capture_output=True, text=True, check=True)  # noqa: S603
+    assert float(done.stdout) < 20.0

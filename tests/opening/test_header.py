@@ -86,6 +86,16 @@ def test_outside_the_table_header_and_jack_studs_are_for_an_engineer(
         assert said in result.finding.message
 
 
+@pytest.mark.parametrize(
+    ("changed", "said"),
+    [({"ground_snow_psf": 71.0}, "more than 70 psf"), ({"building_width_ft": 36.5}, "more than 36 ft")],
+)
+def test_no_header_is_suggested_outside_the_table(changed: dict[str, Any], said: str) -> None:
+    result = _results(header=None, **changed)["span"]
+    assert result.status == "outside table"
+    assert said in result.why
+
+
 def test_an_opening_wider_than_any_header_reaches_is_for_an_engineer() -> None:
     finding = _finding("span", header_span=120.0)
     assert '120" is more than 104", the span of 3-2x12, the longest here' in finding.message

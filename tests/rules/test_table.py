@@ -71,6 +71,12 @@ def test_no_requirement_is_no_number() -> None:
         row.number("studs")
 
 
+def test_between_a_value_and_no_requirement_the_value_stands() -> None:
+    text = TEXT.replace("roof,50,24,60,2", "roof,50,24,60,NR")
+    row = read_table("made up.csv", text).find({"kind": "roof"}, {"snow_psf": 50, "width_ft": 15})
+    assert row.values["studs"] == 1.0
+
+
 def test_notes_of_the_header_are_kept_together() -> None:
     assert TABLE.header["note"] == "first second"
     assert TABLE.source == "Nowhere 1, Table 2"

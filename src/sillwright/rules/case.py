@@ -7,7 +7,6 @@ if they settle the matter, and otherwise name all that are missing.
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -55,8 +54,7 @@ class Case:
         """
         value = self.if_known(name)
         if value is None:
-            field = next(each for each in dataclasses.fields(self._facts) if each.name == name)
-            raise FactMissing(field.metadata["said"])
+            raise FactMissing(self._facts.__dataclass_fields__[name].metadata["said"])
         return value
 
     def if_known(self, name: str) -> Any:
