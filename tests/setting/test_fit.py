@@ -82,10 +82,10 @@ def fits(setting: Setting) -> float:
 
 
 def test_a_leaning_opening_holds_less_than_its_smallest_tape() -> None:
-    """Both jacks lean 3/8 over 44 in: a parallelogram, 36 1/2 wide wherever it is taped.
+    """Both jacks lean 3/8 over 44 1/2 in: a parallelogram, 36 1/2 wide wherever it is taped.
 
     By hand: a plumb box between readings 2 in from the ends loses the lean, and more beyond them: up to the
-    unit's top, 48 in, the jack leans 3/8 x 48 / 44 = 0.41; room 36.5 - 0.41 = 36.09 less 2 x 1/8.
+    unit's top, 48 in, the jack leans 3/8 x 48 / 44.5 = 0.40; room 36.5 - 0.40 = 36.10 less 2 x 1/8.
     """
     for width, sure in ((35.80, True), (35.87, False)):
         hole = Hole(name="A", left=10.0, leans=(0.375, 0.375), unit={"frame_width": width})
@@ -100,8 +100,8 @@ def test_a_leaning_opening_holds_less_than_its_smallest_tape() -> None:
 def test_crossed_legs_count_against_each_other() -> None:
     """The left jack leans in 1/4, the right one leans out 1/4: the top is shifted, not narrowed.
 
-    Taped widths are 36.5 all the way; the left jack's top and the right jack's bottom decide: 36.5 - 0.276 at
-    48.5 in up, less 1/4.
+    Taped widths are 36.5 all the way; the left jack's top and the right jack's bottom decide: 36.5 - 0.27 at
+    48 in up, less 1/4.
     """
     wide = setting_of(Hole(name="A", left=10.0, leans=(0.25, 0.25), unit={"frame_width": 36.05}))
     assert fits(wide) < 0.01

@@ -8,6 +8,8 @@ from typing import Any
 
 from sillwright.job import Job, read_job
 
+SPAN = 44.5
+"""Between the lowest and highest places of an opening 48 1/2 in high at which its jacks are read [in]."""
 SHARP = 1e-4
 """Standard deviation of a reading that leaves nothing to chance [in]."""
 
@@ -25,9 +27,9 @@ class Hole:
     head: float | tuple[float, float, float] | None = 48.5
     """Above the datum."""
     widths: tuple[float, float, float] | None = None
-    """Bottom, middle, top; None: `width` throughout, () not read."""
+    """Bottom, middle, top; None: what `width` at the sill and the leans make."""
     leans: tuple[float, float] | None = (0.0, 0.0)
-    """How far the tops of the left and right jack stand to the right of their bottoms, over the readings."""
+    """How far the left and right jack lean to the right, over SPAN of height."""
     leans_in: tuple[float, float] | None = None
     unit: dict[str, Any] = field(default_factory=dict)
     """Keys of [[unit]] that differ from a 36 x 47 window; {"none": True} leaves it out."""
@@ -40,7 +42,8 @@ def job_of(*holes: Hole, sd: float = SHARP, **parts: Any) -> Job:
 
 
 def text_of(*holes: Hole, sd: float = SHARP, **parts: Any) -> str:
-    """Return the job file's text."""
+    """Return the job file's text; `stand` is where the mark and the laser are along the wall [in]."""
+    stand = parts.pop("stand", 0.0)
     kit = {"shims": ["1/32", "1/16", "1/8", "1/4"], "shim_width": 1.5, "stack_above_line": 0.25}
     job: dict[str, Any] = {
         "sillwright": 1,
@@ -52,10 +55,10 @@ def text_of(*holes: Hole, sd: float = SHARP, **parts: Any) -> str:
         )
         | parts.pop("reading_sd", {}),
         "assume": {"jack_bow": 0.001} | parts.pop("assume", {}),
-        "mark": [{"name": "M1", "x": 0}],
+        "mark": [{"name": "M1", "x": stand}],
         "row": [{"openings": [hole.name for hole in holes], "step": parts.pop("step", "never")}],
         "unit": [_unit(hole) for hole in holes if "none" not in hole.unit],
-        "setup": [{"name": "S1", "x": 0, "series": _shots(holes)}],
+        "setup": [{"name": "S1", "x": stand, "series": _shots(holes)}],
         "opening": [_opening(hole) for hole in holes],
     }
     return "\n".join(_toml(job | parts))
@@ -104,12 +107,14 @@ def _opening(hole: Hole) -> dict[str, Any]:
         found["height"] = _heights(hole)
     if not hole.has_jacks:
         return found
-    low, half, high = hole.widths or (hole.width,) * 3
-    found |= {"left_jack_x": hole.left, "width": {"bottom": low, "middle": half, "top": high}}
+    spread = 0.0 if hole.leans is None else (hole.leans[1] - hole.leans[0]) / SPAN
+    low, half, high = hole.widths or tuple(hole.width + spread * h for h in (2.0, 24.25, 46.5))
+    found |= {"left_jack_x": hole.left, "right_jack_x": hole.left + hole.width}
+    found |= {"width": {"bottom": low, "middle": half, "top": high}}
     if hole.leans is not None or hole.leans_in is not None:
         found["plumb"] = {}
     for k, side in enumerate(("left", "right")):
-        lean: dict[str, Any] = {"over_height": 44.0}
+        lean: dict[str, Any] = {"over_height": SPAN}
         if hole.leans is not None:
             lean["top_leans_right"] = hole.leans[k]
         if hole.leans_in is not None:

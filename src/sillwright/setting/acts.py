@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from sillwright.job import Job
 from sillwright.lengths import from_unit, show
 from sillwright.setting.model import Act, Pad, PlanedRun, RowPlan, Trim, UnitPosition
+from sillwright.setting.words import small_bare, thickness
+
+FURRED = {"in": 1 / 16, "mm": from_unit(2, "mm")}
+"""Least packing worth an act [in]: common practice, no source."""
 
 
 def acts_of(
@@ -15,99 +21,83 @@ def acts_of(
     units: tuple[UnitPosition, ...],
     rows: tuple[RowPlan, ...],
 ) -> tuple[Act, ...]:
-    """Return the numbered acts of a wall."""
-    fine = 1 / 32 if job.units == "in" else 1.0
-
-    def say(length: float) -> str:
-        return show(length, unit=job.units, graduation=fine)
-
-    def at(length: float) -> str:
-        return show(length, unit=job.units)
-
+    """Return the numbered acts of a wall: plane, cut back, pad, then set and fur out unit by unit."""
     line = {name: own.z for row in rows for own in row.lines for name in own.openings}
-    found = [
-        Act(
-            number=run.number,
-            kind="plane",
-            opening=run.opening,
-            x=run.deepest_x,
-            z=line[run.opening],
-            text=f"Plane {'front' if run.edge == 'outer' else 'back'} edge {at(run.start)} to {at(run.end)}, "
-            f"{say(run.deepest)} deep at {at(run.deepest_x)}",
-            ref=run.id,
-        )
-        for run in planed
-    ]
     of = {unit.opening: unit for unit in units}
-    found += [
-        Act(
-            number=trim.number,
-            kind="trim",
-            opening=trim.opening,
-            x=of[trim.opening].left if trim.side == "left" else of[trim.opening].right,
-            z=(of[trim.opening].bottom + of[trim.opening].top) / 2.0,
-            text=f"Cut {say(trim.amount)} off the {trim.side} jack of {trim.opening}",
-            ref=trim.id,
-        )
-        for trim in trims
-    ]
-    found += [
-        Act(
-            number=pad.number,
-            kind="pad",
-            opening=pad.opening,
-            x=pad.x,
-            z=line[pad.opening],
-            text=_pad_text(pad, say(pad.front), None if pad.back is None else say(pad.back), at(pad.x)),
-            ref=pad.id,
-        )
-        for pad in pads
-    ]
+    found = [_plane(job, run, line[run.opening]) for run in planed]
+    found += [_trim(job, trim, of[trim.opening]) for trim in trims]
+    found += [_pad(job, pad, line[pad.opening]) for pad in pads]
     number = max((act.number for act in found), default=0)
     for unit in sorted(units, key=lambda u: u.left):
-        number += 1
-        place = f"left side at {at(unit.left)}" if unit.position_known else "centred in its opening"
-        found.append(
-            Act(
-                number=number,
-                kind="set",
-                opening=unit.opening,
-                x=(unit.left + unit.right) / 2.0,
-                z=(unit.bottom + unit.top) / 2.0,
-                text=f"Set {unit.opening}, {place}",
-                ref=unit.id,
-            )
-        )
-        furs = [c for c in unit.corners if c.fur_out is not None and c.fur_out >= fine_of(job)]
-        for corner in furs:
-            number += 1
-            found.append(
-                Act(
-                    number=number,
-                    kind="fur",
-                    opening=unit.opening,
-                    x=unit.left if "left" in corner.corner else unit.right,
-                    z=unit.bottom if "bottom" in corner.corner else unit.top,
-                    text=f"Fur out {corner.corner.replace('_', ' ')} corner of {unit.opening} by "
-                    f"{say(corner.fur_out or 0.0)}",
-                    ref=unit.id,
-                )
-            )
+        for act in _unit(job, unit, number + 1):
+            found.append(act)
+            number = act.number
     return tuple(found)
 
 
-def fine_of(job: Job) -> float:
-    """Return the least packing worth an act [in]."""
-    return 1 / 16 if job.units == "in" else from_unit(2, "mm")
+def _at(job: Job, length: float) -> str:
+    return show(length, unit=job.units)
 
 
-def _pad_text(pad: Pad, front: str, back: str | None, x: str) -> str:
+def _plane(job: Job, run: PlanedRun, z: float) -> Act:
+    edge = "front" if run.edge == "outer" else "back"
+    text = (
+        f"Plane {edge} edge {_at(job, run.start)} to {_at(job, run.end)}, "
+        f"{small_bare(run.deepest, job.units)} deep at {_at(job, run.deepest_x)}"
+    )
+    return Act(
+        number=run.number, kind="plane", opening=run.opening, x=run.deepest_x, z=z, text=text, ref=run.id
+    )
+
+
+def _trim(job: Job, trim: Trim, unit: UnitPosition) -> Act:
+    return Act(
+        number=trim.number,
+        kind="trim",
+        opening=trim.opening,
+        x=unit.left if trim.side == "left" else unit.right,
+        z=(unit.bottom + unit.top) / 2.0,
+        text=f"Cut {small_bare(trim.amount, job.units)} off the {trim.side} jack of {trim.opening}",
+        ref=trim.id,
+    )
+
+
+def _pad(job: Job, pad: Pad, z: float) -> Act:
+    front, x = thickness(pad.front, job.units), _at(job, pad.x)
+    back = None if pad.back is None else thickness(pad.back, job.units)
     if back is None or back == front:
-        return f"Pad {front} at {x}"
-    if pad.front == 0.0 or pad.back == 0.0:
-        return (
-            f"Pad {front} at the front only, at {x}"
-            if pad.back == 0.0
-            else f"Pad {back} at the back only, at {x}"
+        text = f"Pad {front} at {x}"
+    elif pad.back == 0.0:
+        text = f"Pad {front} at the front only, at {x}"
+    elif pad.front == 0.0:
+        text = f"Pad {back} at the back only, at {x}"
+    else:
+        text = f"Pad {front} front, {back} back at {x}"
+    return Act(number=pad.number, kind="pad", opening=pad.opening, x=pad.x, z=z, text=text, ref=pad.id)
+
+
+def _unit(job: Job, unit: UnitPosition, number: int) -> Iterator[Act]:
+    place = f"left side at {_at(job, unit.left)}" if unit.position_known else "centred in its opening"
+    yield Act(
+        number=number,
+        kind="set",
+        opening=unit.opening,
+        x=(unit.left + unit.right) / 2.0,
+        z=(unit.bottom + unit.top) / 2.0,
+        text=f"Set {unit.opening}, {place}",
+        ref=unit.id,
+    )
+    for corner in unit.corners:
+        if corner.fur_out is None or corner.fur_out < FURRED[job.units]:
+            continue
+        number += 1
+        name, amount = corner.corner.replace("_", " "), small_bare(corner.fur_out, job.units)
+        yield Act(
+            number=number,
+            kind="fur",
+            opening=unit.opening,
+            x=unit.left if "left" in corner.corner else unit.right,
+            z=unit.bottom if "bottom" in corner.corner else unit.top,
+            text=f"Fur out {name} corner of {unit.opening} by {amount}",
+            ref=unit.id,
         )
-    return f"Pad {front} front, {back} back at {x}"

@@ -23,3 +23,15 @@ def small(length: float, units: Unit) -> str:
 def enough(length: float, units: Unit) -> str:
     """Return a thickness rounded up, so that so much is enough."""
     return small(ceil(length / FINE[units] - 1e-6) * FINE[units], units)
+
+
+def thickness(length: float, units: Unit) -> str:
+    """Return a pad's thickness as its shims add up to: finer than other thicknesses where they are finer."""
+    whole = abs(length / FINE[units] - round(length / FINE[units])) < 1e-6
+    finer = 1 / 64 if units == "in" else 0.1
+    return show(length, unit=units, graduation=fine(units) if whole else finer)
+
+
+def small_bare(length: float, units: Unit) -> str:
+    """Return a thickness without its mark, as on a drawing: 5/32, 4."""
+    return show(length, unit=units, graduation=fine(units))
