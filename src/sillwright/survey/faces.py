@@ -86,10 +86,14 @@ def wall_string(rows: Rows) -> None:
 
 
 def _face_at(rows: Rows, x: float, height: float) -> Terms:
-    for net in rows.network.openings.values():
-        for jack, face in ((net.frame.left, net.left_out), (net.frame.right, net.right_out)):
-            if face is not None and abs(jack - x) <= BESIDE:
-                return face.at(height)
+    beside = [
+        (abs(jack - x), face)
+        for net in rows.network.openings.values()
+        for jack, face in ((net.frame.left, net.left_out), (net.frame.right, net.right_out))
+        if face is not None and abs(jack - x) <= BESIDE
+    ]
+    if beside:
+        return min(beside, key=lambda pair: pair[0])[1].at(height)
     index = rows.unknowns.add(("wall", x), 0.0)
     what = "sheathing between openings in the wall's plane"
     rows.assume(f"wall@{x:.2f}", what, ((index, 1.0),), sd=2.0 * rows.job.assume.wall_flat)

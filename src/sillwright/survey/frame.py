@@ -92,7 +92,7 @@ def _left(left: list[float], right: list[float], *, width: float, places: list[f
     if not candidates:
         return centre - width / 2.0 if centre is not None else 0.0
     if len(candidates) == 1 or centre is None or abs(candidates[0] - candidates[1]) < 0.5:
-        return candidates[0]
+        return sum(candidates) / len(candidates)
     return min(candidates, key=lambda x: abs(x + width / 2.0 - centre))
 
 

@@ -29,7 +29,9 @@ def jacks(rows: Rows, index: int, net: OpeningNet) -> None:
     _place(rows, index, net, "right", right)
     if not frame.position_known:
         what = f"{net.name}: opening centred on its sill shots, no jack was taped from the wall mark"
-        rows.assume(f"{net.name}.position", what, left.at(0.0), sd=3.0, value=frame.left, opening=net.name)
+        middle = plus((0.5, left.at(0.0)), (0.5, right.at(0.0)))
+        at = (frame.left + frame.right) / 2.0
+        rows.assume(f"{net.name}.position", what, middle, sd=3.0, value=at, opening=net.name)
 
 
 def _jack(rows: Rows, net: OpeningNet, side: Side, extra: tuple[float, ...]) -> Profile:

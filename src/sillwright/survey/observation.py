@@ -112,12 +112,14 @@ class Profile:
 
 
 def merge(places: Iterable[float], *, within: float) -> tuple[float, ...]:
-    """Return the places in order, those closer than `within` [in] to their neighbour taken as one."""
-    kept: list[float] = []
+    """Return the places in order; a run of places, each within this of the next [in], as its middle."""
+    runs: list[list[float]] = []
     for place in sorted(places):
-        if not kept or place - kept[-1] > within:
-            kept.append(place)
-    return tuple(kept)
+        if runs and place - runs[-1][-1] <= within:
+            runs[-1].append(place)
+        else:
+            runs.append([place])
+    return tuple((run[0] + run[-1]) / 2.0 for run in runs)
 
 
 class Equations:

@@ -49,10 +49,11 @@ def _sill(rows: Rows, name: str, stations: tuple[float, ...], *, shot: bool, hei
     rows.straight(sill, f"{name}.sill", f"sill of {name} straight", sd=bow, span=32.0, opening=name)
     rows.level(sill, f"{name}.sill_level", f"sill of {name} roughly level", opening=name)
     if not shot:
-        what, sd = f"sill of {name} was not shot: heights count from its own left end", STATED_SD
+        what, sd = f"sill of {name} was not shot: heights count from its own middle", STATED_SD
         if head is not None:
             what, sd = f"sill of {name} lies somewhere below its head", UNTIED_SD
-        rows.assume(f"{name}.datum", what, ((sill.unknown[0], 1.0),), sd=sd, value=z, opening=name)
+        middle = sill.at((stations[0] + stations[-1]) / 2.0)
+        rows.assume(f"{name}.datum", what, middle, sd=sd, value=z, opening=name)
     return sill
 
 
