@@ -139,10 +139,9 @@ def _others(network: Network, kept: Sequence[Observation], own: Array) -> tuple[
         patterns.append(rows)
     place = {o.id: i for i, o in enumerate(kept)}
     for group in network.lasers:
+        tilt = place[f"assumed.tilt.{group[0][0] + 1}"]
         row = np.zeros((1, len(kept)))
-        for setup, sign in group:
-            tilt = place[f"assumed.tilt.{setup + 1}"]
-            row[0, tilt] = -sign / own[tilt]
+        row[0, tilt] = -1.0 / own[tilt]
         causes.append(Cause(laser=tuple(setup for setup, _ in group)))
         patterns.append(row)
     return causes, np.vstack(patterns)

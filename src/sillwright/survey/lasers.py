@@ -30,14 +30,16 @@ def set_ups(rows: Rows) -> None:
         what = f"set-up {i + 1} stands somewhere about the house"
         height = rows.unknowns.start[net.heights[i]]
         rows.assume(f"height.{i + 1}", what, ((net.heights[i], 1.0),), sd=UNTIED_SD, value=height)
-        what = f"set-up {i + 1}: the beam is level within what its maker states"
-        sd = laser_tilt_sd(job, setup)
-        loose = DISTRUSTED_TILT_SD if i in rows.verdicts.distrusted else sd
-        rows.assume(f"tilt.{i + 1}", what, ((net.tilts[i], 1.0),), sd=sd, loose=loose)
     if net.heights and net.datum.startswith("beam"):
         rows.assume("datum", "heights count from the beam", ((net.heights[0], 1.0),), sd=STATED_SD)
     for i, setup in enumerate(job.setup):
         _same_laser(rows, i, setup)
+    for group in net.lasers:
+        first, _ = group[0]
+        what = f"set-up {first + 1}: the beam is level within what its maker states"
+        sd = laser_tilt_sd(job, job.setup[first])
+        loose = DISTRUSTED_TILT_SD if first in rows.verdicts.distrusted else sd
+        rows.assume(f"tilt.{first + 1}", what, ((net.tilts[first], 1.0),), sd=sd, loose=loose)
 
 
 def _same_laser(rows: Rows, i: int, setup: SetUp) -> None:
