@@ -98,7 +98,7 @@ def test_thresholds_bear_closer_than_windows(kind: str, spacing: float) -> None:
 
 
 def test_openings_far_apart_in_height_step_only_where_the_row_may() -> None:
-    holes = (Hole(name="A", left=10.0), Hole(name="B", left=60.0, sill=(1.375,) * 3, head=50.0))
+    holes = (Hole(name="A", left=10.0, head=50.0), Hole(name="B", left=60.0, sill=(1.375,) * 3, head=50.0))
     stepped = setting_of(*holes, step="allowed")
     assert stepped.rows[0].stepped
     assert [line.openings for line in stepped.rows[0].lines] == [("A",), ("B",)]
