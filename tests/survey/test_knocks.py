@@ -288,6 +288,43 @@ def test_two_pegs_by_their_definition() -> None:
     assert slope == pytest.approx(0.001, abs=1e-12)
 
 
+def test_a_published_test_with_unequal_sights_comes_out_of_the_adjustment() -> None:
+    """A level 25 m from peg A and 50 m from peg B reads 3.462 on A and 2.847 on B; B is 0.630 m higher.
+
+    Source: curioustab.com, question on the two-peg test with unequal sights, read 2026 (worked example on a
+    web page; it prints the two readings the other way round, against its own title and levels; magnitude
+    of the error printed: 0.060 m per 100 m).
+    """
+    text = """
+sillwright = 1
+units = "mm"
+title = "Two pegs"
+[kit]
+shims = [1]
+shim_width = 40
+[reading_sd]
+laser = 0.1
+[[instrument]]
+name = "level"
+kind = "laser"
+tilt_mm_per_m = 5.0
+[[mark]]
+name = "A"
+x = 25000
+[[mark]]
+name = "B"
+x = 50000
+z = 630
+[[setup]]
+name = "stand"
+instrument = "level"
+x = 0
+series = [{ mark = "A", down = 3462 }, { mark = "B", down = 2847 }]
+"""
+    survey = surveyed(read_job(text))
+    assert 0.1 * survey.setups[0].slope_mm_per_m == pytest.approx(0.060, abs=0.0005)
+
+
 def test_the_adjustment_of_a_turned_laser_agrees_with_two_pegs() -> None:
     job = turned(1.5e-3)
     laser = surveyed(job).lasers[0]

@@ -28,7 +28,13 @@ def opening(rows: Rows, index: int) -> None:
     sill = _sill(rows, o.name, stations, shot=bool(shots), height=frame.height)
     head_shot = _beam_less_down(rows, "head", o.name) is not None
     tied = head_shot and any((o.height.left, o.height.centre, o.height.right))
-    net = OpeningNet(name=o.name, frame=frame, sill=sill, level_known=bool(shots) or tied)
+    net = OpeningNet(
+        name=o.name,
+        frame=frame,
+        sill=sill,
+        level_known=bool(shots) or tied,
+        position_known=frame.position_known,
+    )
     rows.network.openings[o.name] = net
     jacks(rows, index, net)
     inner_heights = any((o.height_inner.left, o.height_inner.centre, o.height_inner.right))

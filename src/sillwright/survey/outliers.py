@@ -18,12 +18,12 @@ import numpy as np
 
 from sillwright.errors import NotDetermined
 from sillwright.job import Job
-from sillwright.survey.adjust import Adjustment, adjust
+from sillwright.survey.adjust import Adjustment, Array, adjust
 from sillwright.survey.build import build
 from sillwright.survey.causes import Pool, pool_of
 from sillwright.survey.doubt import Contradiction, contradictions
 from sillwright.survey.network import Knock, Network, Verdicts
-from sillwright.survey.observation import Diagonal, Equations
+from sillwright.survey.observation import Diagonal, Equations, Observation
 from sillwright.survey.search import Search
 from sillwright.survey.statistics import critical_w, family_alpha
 
@@ -36,6 +36,8 @@ SETTLE = 1e-3
 """Readings move by less than this many of their sds in the last step; the step after it would be 1e-8 in."""
 NEAR = 0.25
 """Largest move of a diagonal's ends for which a search holds as it was [in]: its slope changes little."""
+FAR = 12.0
+"""A reading this far from a rough guess of it is named when nothing settles [in]."""
 PASSES = 4
 """The search is repeated at the wall as adjusted without what it found, until it finds the same."""
 
@@ -59,8 +61,21 @@ def solve(job: Job, verdicts: Verdicts) -> Solution:
     observations = tuple(network.observations)
     equations = Equations(observations, len(network.unknowns.start))
     start = np.array(network.unknowns.start)
-    adjustment = adjust(equations, equations.value, sd=equations.sd, start=start, settle=SETTLE)
+    try:
+        adjustment = adjust(equations, equations.value, sd=equations.sd, start=start, settle=SETTLE)
+    except NotDetermined as fault:
+        raise NotDetermined(f"{fault}. {_where(observations, equations, start)}") from None
     return Solution(network=network, adjustment=adjustment, verdicts=verdicts)
+
+
+def _where(observations: tuple[Observation, ...], equations: Equations, start: Array) -> str:
+    """Return what to look at when readings are too far apart for any wall."""
+    off = np.abs(equations(start)[0] - equations.value)
+    far = sorted(
+        (i for i, o in enumerate(observations) if not o.assumed and off[i] > FAR), key=lambda i: -off[i]
+    )
+    named = "; ".join(f"{observations[i].label} ({observations[i].path})" for i in far[:3])
+    return f"Look for a wrong digit or a wrong unit{': ' + named if named else ''}."
 
 
 def cleanse(job: Job) -> Solution:
