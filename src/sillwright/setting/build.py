@@ -233,11 +233,17 @@ def _set_unit(draft: _Draft, row: RowSeats, seat: Seat, chosen: Chosen, laid: tu
     cut = sum(trimmed.values())
     size = order_size(job, wall, b, _asked(job, seat), line=line, corners=corners, trimmed=cut)
     draft.sizes.append(size)
-    draft.units.append(
-        position(
-            job, wall, _to_order(seat, size), chosen, line=line, trimmed=trimmed, pads=pads, corners=corners
-        )
+    placed = position(
+        job,
+        wall,
+        _to_order(seat, size),
+        chosen.left.get(seat.name),
+        line=line,
+        trimmed=trimmed,
+        pads=pads,
+        size=size,
     )
+    draft.units.append(replace(placed, corners=corners))
 
 
 def _asked(job: Job, seat: Seat) -> UnitToSet:

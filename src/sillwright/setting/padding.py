@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import product
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -53,27 +54,28 @@ def padding(lines: Floats, *, front: Floats, back: Floats | None, stock: Stock, 
     offsets = range(-reach, reach + 1)
     pairs = [(d, d) for d in offsets] if back is None else list(product(offsets, offsets))
     pairs.sort(key=lambda pair: (abs(pair[0]) + abs(pair[1]), pair))
+    df, db = (np.array(offset)[:, None, None] for offset in zip(*pairs, strict=True))
+    f, f_miss = fronts.with_offset(df, stock.step)
+    b, b_miss = backs.with_offset(db, stock.step)
+    pieces = stock.count(f, b)
+    made = (pieces < UNREACHED) & (np.abs(f_miss) <= allowed) & (np.abs(b_miss) <= allowed)
+    made &= fronts.may(df) & backs.may(db)
     minute, counted = rates(), float(back is not None)
-    best = np.full(fronts.gap.shape, np.inf)
-    chosen = np.zeros(fronts.gap.shape, dtype=np.int64)
-    for k, (df, db) in enumerate(pairs):
-        f, f_miss = fronts.with_offset(df, stock.step)
-        b, b_miss = backs.with_offset(db, stock.step)
-        pieces = stock.count(f, b)
-        ok = (pieces < UNREACHED) & (f_miss <= allowed) & (b_miss <= allowed)
-        ok &= fronts.may(df) & backs.may(db)
-        cost = np.where(ok, minute["piece"] * pieces + minute["miss"] * (f_miss + counted * b_miss), np.inf)
-        better = cost < best - _NOISE
-        best[better], chosen[better] = cost[better], k
-    offset = np.array(pairs)[chosen]
-    f, b = fronts.steps + offset[..., 0], backs.steps + offset[..., 1]
+    cost = minute["piece"] * pieces + minute["miss"] * (np.abs(f_miss) + counted * np.abs(b_miss))
+    # of pads that cost the same the one nearest to the line is taken: pairs come in that order
+    cost += _NOISE * np.arange(len(pairs))[:, None, None]
+    best = np.where(made, cost, np.inf).argmin(axis=0)[None]
+
+    def taken(values: NDArray[Any]) -> NDArray[Any]:
+        return np.asarray(np.take_along_axis(values, best, axis=0)[0])
+
     return Padding(
-        front=f,
-        back=b,
-        pieces=stock.count(f, b),
-        front_miss=fronts.miss(f, stock.step),
-        back_miss=backs.miss(b, stock.step),
-        made=np.isfinite(best),
+        front=taken(f),
+        back=taken(b),
+        pieces=taken(pieces),
+        front_miss=taken(f_miss),
+        back_miss=taken(b_miss),
+        made=np.asarray(made.any(axis=0)),
     )
 
 
@@ -92,13 +94,11 @@ class _Edge:
         steps = np.maximum(np.floor(gap / step + 0.5 + _NOISE), 0.0).astype(np.int64)
         return cls(gap, steps, gap < -tolerance - 1e-9)
 
-    def may(self, offset: int) -> NDArray[np.bool_]:
+    def may(self, offset: Ints) -> NDArray[np.bool_]:
         """Tell where a pad may differ from the nearest by these steps: where one is called for and left."""
-        return (self.steps + offset >= 1) & (self.steps >= 1) if offset else np.ones_like(self.planed)
+        return np.asarray((offset == 0) | ((self.steps >= 1) & (self.steps + offset >= 1)))
 
-    def miss(self, steps: Ints, step: float) -> Floats:
-        return np.where(self.planed, 0.0, steps * step - self.gap)
-
-    def with_offset(self, offset: int, step: float) -> tuple[Ints, Floats]:
+    def with_offset(self, offset: Ints, step: float) -> tuple[Ints, Floats]:
+        """Return steps, and the top less the line; nothing where the sill is planed to it."""
         steps = self.steps + offset
-        return steps, np.abs(self.miss(steps, step))
+        return steps, np.where(self.planed, 0.0, steps * step - self.gap)

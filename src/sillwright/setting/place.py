@@ -8,7 +8,7 @@ from sillwright.job import Job
 from sillwright.setting.bearing import Bearings
 from sillwright.setting.choose import PLACES, Chosen
 from sillwright.setting.fit import clearances, fit, needs
-from sillwright.setting.model import Corner, Pad, UnitPosition
+from sillwright.setting.model import Corner, OrderSize, Pad, UnitPosition
 from sillwright.setting.room import meeting
 from sillwright.setting.seat import Seat
 from sillwright.survey import Wall, plus
@@ -20,16 +20,18 @@ def position(
     job: Job,
     wall: Wall,
     seat: Seat,
-    chosen: Chosen,
+    left: float | None,
     *,
     line: float,
     trimmed: dict[str, float],
     pads: list[Pad],
-    corners: tuple[Corner, ...],
+    size: OrderSize,
 ) -> UnitPosition:
-    """Return where one unit goes, on the line and pads chosen."""
+    """Return where one unit goes, on the line and pads chosen; its corners are given apart.
+
+    `left` is its left side along the wall [in]; None: not known.
+    """
     b, unit, kit = seat.bearings, seat.bearings.unit, job.kit
-    left = chosen.left.get(seat.name)
     found = meeting(wall, b)
     rooms = clearances(found, unit, kit, left=left, line=line, trimmed=trimmed)
     asked = needs(found, kit, unit, line=line, trimmed=sum(trimmed.values()))
@@ -51,13 +53,21 @@ def position(
         left_clearance=rooms.get("left"),
         right_clearance=rooms.get("right"),
         head_clearance=rooms.get("head"),
-        fit=fit(asked),
-        corners=corners,
+        fit=fit(asked, probability=_known(size, b)),
+        corners=(),
         out_of_level=max(misses) - min(misses),
         out_of_level_95=_ends_95(wall, b, pads),
         cross_leg=_cross_leg(seat),
         largest_out_of_plane=unit.largest_out_of_plane,
     )
+
+
+def _known(size: OrderSize, b: Bearings) -> float | None:
+    """Return the chance of a unit to fit, where the order size has judged it on the same bearings."""
+    for judged in (size.asked, size.largest):
+        if judged and (judged.width, judged.height) == (b.unit.frame_width, b.unit.frame_height):
+            return judged.probability
+    return None
 
 
 def _ends_95(wall: Wall, b: Bearings, pads: list[Pad]) -> float:

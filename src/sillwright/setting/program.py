@@ -10,6 +10,16 @@ import numpy as np
 from sillwright.errors import SillwrightError
 
 INFINITY = highspy.kHighsInf
+OPTIONS: tuple[tuple[str, float | int | bool], ...] = (
+    ("threads", 1),
+    ("random_seed", 0),
+    ("mip_rel_gap", 0.0),
+    ("mip_abs_gap", 1e-7),
+    # these look for symmetries and first solutions that programs of this size do not need
+    ("mip_detect_symmetry", False),
+    ("mip_heuristic_run_feasibility_jump", False),
+    ("mip_heuristic_effort", 0.0),
+)
 
 
 class _Quiet(highspy.Highs):
@@ -106,12 +116,7 @@ class Program:
         if any(self.whole):
             model.integrality_ = [kinds[whole] for whole in self.whole]
         solver = _Quiet()  # type: ignore[no-untyped-call]
-        for option, setting in (
-            ("threads", 1),
-            ("random_seed", 0),
-            ("mip_rel_gap", 0.0),
-            ("mip_abs_gap", 1e-7),
-        ):
+        for option, setting in OPTIONS:
             solver.setOptionValue(option, setting)
         solver.passModel(model)
         return solver

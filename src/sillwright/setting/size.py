@@ -138,7 +138,8 @@ def spare_width(job: Job, wall: Wall, bearings: Bearings) -> float:
 
 def _quantile(job: Job, cases: Floats) -> float:
     """Return what a room exceeds with half the risk granted: width and height share it."""
-    return float(np.quantile(cases, (1.0 - job.tolerances.fit_probability) / 2.0))
+    rank = int((1.0 - job.tolerances.fit_probability) / 2.0 * (len(cases) - 1))
+    return float(np.partition(cases, rank)[rank])
 
 
 def _screened(job: Job, asked: UnitToSet, space: Room) -> tuple[SizeOdds, ...]:
