@@ -1,6 +1,6 @@
 """The pipeline: one pure function makes the plan of a job, and everything a person sees renders it.
 
-    Job -> survey -> setting -> Plan
+Job -> survey -> setting -> Plan
 """
 
 from __future__ import annotations

@@ -71,3 +71,36 @@ def test_a_reading_without_words_of_its_own_is_written_by_its_value() -> None:
     job = read_job(SMALL).model_copy(update={"opening": (opening,)})
     (back,) = read_job(dump_job(job)).opening[0].width.middle or ()
     assert (back.value, back.text) == (36.25, "36 1/4")
+
+
+RULED = """
+[code]
+edition = "2021"
+amendments = "town.toml"
+[[unit]]
+opening = "A"
+kind = "patio door"
+frame_width = 35
+frame_height = 47
+least_side_clearance = "1/4"
+least_head_clearance = "1/4"
+largest_out_of_plane = "1/8"
+swing = "out"
+facts = { room = "sleeping", sill_above_floor = "43 1/2", drop = [{ out = 0, drop = "31" }] }
+pane = [{ safety_glass = true, pane_area_sqft = 9.5 }]
+[deck]
+opening = "A"
+species = "hem_fir"
+obstacle = [{ x = 3, width = "1 1/2", what = "pipe" }]
+[[answer]]
+finding = "finding.glass.door.A"
+by = "maker's label"
+date = 2026-03-14
+"""
+
+
+def test_deck_facts_code_and_answers_written_out_read_back_as_the_same_job() -> None:
+    job = read_job(SMALL + RULED)
+    assert read_job(dump_job(job)) == job
+    assert job.answer[0].date.isoformat() == "2026-03-14"
+    assert "date    = 2026-03-14" in dump_job(job)

@@ -1,9 +1,10 @@
 from __future__ import annotations
 
 from sillwright.job.fields import field_docs
-from sillwright.job.model import Job, Model
+from sillwright.job.model import Job
 from sillwright.job.problems import keys_at, model_in
 from sillwright.job.reference import job_reference
+from sillwright.job.values import Model
 
 
 def models(table: type[Model]) -> set[type[Model]]:

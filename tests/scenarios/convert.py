@@ -16,9 +16,10 @@ from pathlib import Path
 from typing import Any
 
 from sillwright.errors import BadInput, Fault
+from sillwright.job.deck import Deck
 from sillwright.job.document import read_job
 from sillwright.job.layout import job_text
-from sillwright.job.model import Corners, Deck, Forecast, Kit, Opening, ReadingSd, Shim, Site, UnitToSet
+from sillwright.job.model import Corners, Forecast, Kit, Opening, ReadingSd, Shim, Site, UnitToSet
 from sillwright.lengths import Unit, parse
 
 Data = Mapping[str, Any]

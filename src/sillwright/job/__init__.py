@@ -6,9 +6,11 @@ nothing of numerics: what readings mean for the wall is `survey`'s business.
 """
 
 from sillwright.job.csv_readings import readings_from_csv
+from sillwright.job.deck import Deck
 from sillwright.job.document import Document, read_document, read_job
 from sillwright.job.dump import dump_job
 from sillwright.job.edit import append_entry, set_value
+from sillwright.job.facts import Pane, UnitFacts
 from sillwright.job.files import load_job, load_text
 from sillwright.job.merge import merge_csv
 from sillwright.job.model import (
@@ -26,16 +28,21 @@ from sillwright.job.model import (
     Tolerances,
     UnitToSet,
 )
+from sillwright.job.rulings import Answer, Code
 from sillwright.job.schema import job_schema
 from sillwright.job.starter import starter
 
 __all__ = [
     "VERSION",
+    "Answer",
+    "Code",
+    "Deck",
     "Document",
     "HeadLine",
     "Job",
     "Kit",
     "Opening",
+    "Pane",
     "Reading",
     "Readings",
     "Row",
@@ -43,6 +50,7 @@ __all__ = [
     "Shim",
     "Shot",
     "Tolerances",
+    "UnitFacts",
     "UnitToSet",
     "append_entry",
     "dump_job",

@@ -9,7 +9,8 @@ from pydantic.fields import FieldInfo
 
 from sillwright.errors import BadInput
 from sillwright.job.layout import job_text
-from sillwright.job.model import Job, Length, Model, Reading, Shim
+from sillwright.job.model import Job, Reading, Shim
+from sillwright.job.values import Length, Model
 from sillwright.lengths import Unit, parse, show, to_unit
 
 _MARKER = get_args(Length)[1]

@@ -7,7 +7,7 @@ import inspect
 from dataclasses import dataclass
 from functools import cache
 
-from sillwright.job import model
+from sillwright.job import deck, facts, model, rulings
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +25,8 @@ def field_docs(name: str) -> Docs:
 
 @cache
 def _all_docs() -> dict[str, Docs]:
-    tree = ast.parse(inspect.getsource(model))
-    return {node.name: _docs(node) for node in tree.body if isinstance(node, ast.ClassDef)}
+    trees = [ast.parse(inspect.getsource(module)) for module in (model, deck, facts, rulings)]
+    return {node.name: _docs(node) for tree in trees for node in tree.body if isinstance(node, ast.ClassDef)}
 
 
 def _docs(node: ast.ClassDef) -> Docs:

@@ -10,68 +10,17 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import (
-    AfterValidator,
-    BaseModel,
-    BeforeValidator,
-    ConfigDict,
-    Field,
-    Strict,
-    ValidationInfo,
-    WithJsonSchema,
-    model_validator,
-)
-from pydantic_core import PydanticCustomError
+from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, model_validator
 
-from sillwright.errors import BadInput
+from sillwright.job.deck import Deck
+from sillwright.job.facts import Pane, UnitFacts
+from sillwright.job.rulings import Answer, Code
+from sillwright.job.values import Length, Model, Number, Whole, YesNo, in_order, one_unit, refuse, said
 from sillwright.lengths import Unit as LengthUnit
-from sillwright.lengths import parse
 
 VERSION = 1
 READING_KEYS = ("value", "sd", "instrument", "by", "note")
 """Keys of a reading that is written out as a table."""
-
-
-def _refuse(what: str, advice: str = "") -> PydanticCustomError:
-    return PydanticCustomError("plain", "{what}", {"what": what, "advice": advice})
-
-
-def _unit(info: ValidationInfo) -> LengthUnit:
-    context = info.context or {}
-    unit: LengthUnit = context.get("unit", "in")
-    return unit
-
-
-def _said(value: Any, info: ValidationInfo, kind: str) -> tuple[float, float]:
-    """Return value and spread of a length as it was written [in]."""
-    unit = _unit(info)
-    example = "27 3/8" if unit == "in" else "695"
-    if isinstance(value, bool) or not isinstance(value, str | int | float):
-        what = {"kind": kind, "example": example, "given": value}
-        raise PydanticCustomError("no_length", "expected a {kind} such as {example}", what)
-    try:
-        said = parse(value, unit=unit)
-    except BadInput as error:
-        raise _refuse(error.faults[0].what, error.faults[0].advice) from None
-    return said.value, said.spread
-
-
-def _length(value: Any, info: ValidationInfo) -> float:
-    return _said(value, info, "length")[0]
-
-
-Length = Annotated[float, BeforeValidator(_length), WithJsonSchema({"type": ["string", "number"]})]
-"""A length in inches; in the file, trade notation or a number in the job's unit."""
-
-Number = Annotated[float, Strict()]
-Whole = Annotated[int, Strict()]
-YesNo = Annotated[bool, Strict()]
-
-
-class Model(BaseModel):
-    """Frozen, closed to unknown keys."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
 
 
 class Reading(Model):
@@ -103,10 +52,10 @@ class Reading(Model):
             return table
         for key in ("text", "spread"):
             if key in table:
-                raise _refuse(f"unknown key '{key}'.", f"Known here: {', '.join(READING_KEYS)}.")
+                raise refuse(f"unknown key '{key}'.", f"Known here: {', '.join(READING_KEYS)}.")
         if "value" not in table:
-            raise _refuse("the key 'value' is missing.", "A reading written as a table needs its value.")
-        value, spread = _said(table["value"], info, "reading")
+            raise refuse("the key 'value' is missing.", "A reading written as a table needs its value.")
+        value, spread = said(table["value"], info, "reading")
         return {**table, "value": value, "spread": spread, "text": str(table["value"])}
 
 
@@ -116,13 +65,13 @@ def _many(value: Any) -> Any:
 
 def _some(readings: tuple[Reading, ...]) -> tuple[Reading, ...]:
     if not readings:
-        raise _refuse("the list of readings is empty.", "Leave the key out if nothing was read.")
+        raise refuse("the list of readings is empty.", "Leave the key out if nothing was read.")
     return readings
 
 
 def _positive(reading: Reading) -> Reading:
     if reading.value <= 0:
-        raise _refuse(f"must be more than 0, found {reading.text}.", "Read it again.")
+        raise refuse(f"must be more than 0, found {reading.text}.", "Read it again.")
     return reading
 
 
@@ -133,21 +82,6 @@ Sizes = Annotated[
     tuple[Annotated[Reading, AfterValidator(_positive)], ...], BeforeValidator(_many), AfterValidator(_some)
 ]
 """Readings of a size: more than 0."""
-
-
-def _one_unit(model: Model, *pairs: tuple[str, str]) -> None:
-    """Refuse a quantity that is given in two units."""
-    for one, other in pairs:
-        if getattr(model, one) is not None and getattr(model, other) is not None:
-            raise _refuse(f"both {one} and {other} are given.", "Keep one of the two.")
-
-
-def _in_order(model: Model, *pairs: tuple[str, str]) -> None:
-    """Refuse limits that stand the wrong way round."""
-    for low, high in pairs:
-        least, most = getattr(model, low), getattr(model, high)
-        if least is not None and most is not None and least > most:
-            raise _refuse(f"{low} is more than {high}.", "Swap them, or correct one.")
 
 
 class Site(Model):
@@ -169,10 +103,14 @@ class Site(Model):
     """The same in kilopascals [kPa]; give one of the two."""
     year_built: Whole | None = Field(default=None, ge=1500, le=2200)
     """Year the house was built."""
+    climate_zone: str | None = None
+    """Climate zone of the energy code: 5A, 4C."""
+    high_or_windborne: YesNo | None = None
+    """Above 4,000 ft, or in a region of wind-borne debris."""
 
     @model_validator(mode="after")
     def _once(self) -> Site:
-        _one_unit(self, ("design_wind_mph", "design_wind_m_s"), ("ground_snow_psf", "ground_snow_kPa"))
+        one_unit(self, ("design_wind_mph", "design_wind_m_s"), ("ground_snow_psf", "ground_snow_kPa"))
         return self
 
 
@@ -198,30 +136,9 @@ class Forecast(Model):
 
     @model_validator(mode="after")
     def _sound(self) -> Forecast:
-        _one_unit(self, ("low_F", "low_C"), ("high_F", "high_C"), ("wind_mph", "wind_kmh"))
-        _in_order(self, ("low_F", "high_F"), ("low_C", "high_C"))
+        one_unit(self, ("low_F", "low_C"), ("high_F", "high_C"), ("wind_mph", "wind_kmh"))
+        in_order(self, ("low_F", "high_F"), ("low_C", "high_C"))
         return self
-
-
-class Deck(Model):
-    """What is wished of the deck below."""
-
-    threshold_above_unit_bottom: Length | None = None
-    """Top of the threshold above the underside of the unit."""
-    step_down: Length | None = None
-    """From the threshold down to the decking."""
-    decking_thickness: Length | None = None
-    """Thickness of the boards."""
-    ledger_depth: Length | None = None
-    """Depth of the ledger; 0 for a platform that stands free."""
-    joist_span_ft: Number | None = Field(default=None, gt=0)
-    """Span of the joists [ft]."""
-    live_load_psf: Number | None = Field(default=None, gt=0)
-    """Live load [lbf/ft2]."""
-    band_joist_depth: Length | None = None
-    """Depth of the band joist that would take the ledger."""
-    note: str = ""
-    """Anything worth keeping beside it."""
 
 
 class StringOffset(Model):
@@ -323,17 +240,23 @@ class UnitToSet(Model):
     """Frame sizes on offer; without it, steps of `size_step`."""
     size_step: Length | None = Field(default=None, gt=0)
     """Steps in which a frame can be ordered."""
+    swing: Literal["in", "out", "slides"] | None = None
+    """Which way a door's leaf goes; without it, by the words of its kind."""
+    facts: UnitFacts | None = None
+    """What the code checks of the opening ask for; what is left out is told as not checked."""
+    pane: tuple[Pane, ...] = ()
+    """Each pane of glass, where the safety of glass is to be checked."""
 
     @model_validator(mode="after")
     def _sound(self) -> UnitToSet:
-        _one_unit(self, ("weight_lb", "weight_kg"))
-        _in_order(
+        one_unit(self, ("weight_lb", "weight_kg"))
+        in_order(
             self,
             ("least_side_clearance", "most_side_clearance"),
             ("least_head_clearance", "most_head_clearance"),
         )
         if any(not 0 < mull < self.frame_width for mull in self.mulls):
-            raise _refuse(
+            raise refuse(
                 "a mull lies outside the frame.",
                 "Mulls are taped from the unit's left edge to their centres.",
             )
@@ -360,7 +283,7 @@ class Shim(Model):
 
     @model_validator(mode="after")
     def _sound(self) -> Shim:
-        _in_order(self, ("thin", "thickness"))
+        in_order(self, ("thin", "thickness"))
         return self
 
 
@@ -376,7 +299,7 @@ class SlopedStrip(Model):
 
     @model_validator(mode="after")
     def _sound(self) -> SlopedStrip:
-        _in_order(self, ("thin", "thick"))
+        in_order(self, ("thin", "thick"))
         return self
 
 
@@ -500,11 +423,11 @@ class Shot(Model):
         named = [key for key in ("mark", "sill", "head", "pad", "point") if getattr(self, key) is not None]
         if len(named) != 1:
             what = "a shot names one of mark, sill, head, pad, point"
-            raise _refuse(
+            raise refuse(
                 f"{what}; found {' and '.join(named) or 'none'}.", "Keep one." if named else "Add it."
             )
         if self.x is None and named[0] in ("sill", "head"):
-            raise _refuse(f"a shot on a {named[0]} needs its x.", "Say where along the wall it was taken.")
+            raise refuse(f"a shot on a {named[0]} needs its x.", "Say where along the wall it was taken.")
         return self
 
 
@@ -601,11 +524,9 @@ class PlumbLine(Model):
     @model_validator(mode="after")
     def _sound(self) -> PlumbLine:
         if len(self.at) != len(self.gap):
-            raise _refuse(
-                f"{len(self.at)} heights but {len(self.gap)} gaps.", "Give one gap for each height."
-            )
+            raise refuse(f"{len(self.at)} heights but {len(self.gap)} gaps.", "Give one gap for each height.")
         if any(upper <= lower for lower, upper in zip(self.at, self.at[1:], strict=False)):
-            raise _refuse("the heights in 'at' do not go up.", "List them from the sill up, with their gaps.")
+            raise refuse("the heights in 'at' do not go up.", "List them from the sill up, with their gaps.")
         return self
 
 
@@ -684,6 +605,8 @@ class Job(Model):
     """Where the wall stands."""
     forecast: tuple[Forecast, ...] = ()
     """One entry for each day of the forecast."""
+    code: Code = Code()
+    """Edition of the model code, and local amendments."""
     wall: Wall = Wall()
     """The wall as a whole."""
     deck: Deck | None = None
@@ -712,3 +635,5 @@ class Job(Model):
     """Each rough opening."""
     reshoot: tuple[SetUp, ...] = ()
     """Set-ups shot again after the pads were fixed."""
+    answer: tuple[Answer, ...] = ()
+    """Each answer to a finding: who settled it, when, on what paper."""

@@ -11,8 +11,9 @@ from typing import Any, get_args, get_origin
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from sillwright.job.model import Job, Model
+from sillwright.job.model import Job
 from sillwright.job.scan import Path, path_text
+from sillwright.job.values import Model
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +92,7 @@ _KINDS = {
     "int_from_float": "a whole number",
     "bool_type": "true or false",
     "tuple_type": "a list in square brackets",
+    "date_type": "a date without quotes, such as 2026-03-14",
     "model_type": "a table of keys",
 }
 
@@ -101,6 +103,10 @@ _SAID: dict[str, Callable[[Mapping[str, Any], str], str]] = {
     "less_than_equal": lambda limits, given: f"must be at most {limits['le']:g}, found {given}.",
     "too_short": lambda limits, _: (
         f"needs at least {limits['min_length']} in the list, found {limits['actual_length']}."
+    ),
+    "string_too_short": lambda _, __: "must not be empty.",
+    "string_pattern_mismatch": lambda limits, given: (
+        f"{given} is not written as it must be: {limits['pattern']}."
     ),
     "no_length": lambda about, _: (
         f"expected a {about['kind']} such as {about['example']}, found {found(about['given'])}."

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 from typing import Any, Literal, get_args, get_origin
 
@@ -15,9 +16,10 @@ from pydantic.fields import FieldInfo
 from sillwright.job.csv_readings import CSV_COLUMNS, KINDS
 from sillwright.job.dump import is_length
 from sillwright.job.fields import field_docs
-from sillwright.job.model import Job, Model, Reading
+from sillwright.job.model import Job, Reading
 from sillwright.job.problems import model_in
 from sillwright.job.schema import schema_text
+from sillwright.job.values import Model
 from sillwright.lengths import show
 
 _HEAD = """\
@@ -101,13 +103,25 @@ def _kind_of(annotation: Any, inside: type[Model] | None) -> str:
         return "readings" if _depth(annotation) < 2 else "list of readings"
     if inside is not None:
         return "list of tables" if _is_list(annotation) else "table"
-    if get_origin(annotation) is Literal:
-        return " or ".join(
-            f"`{each}`" if isinstance(each, int) else f'`"{each}"`' for each in get_args(annotation)
-        )
-    names = {str: "text", float: "number", int: "whole number", bool: "true or false"}
+    words = _words(annotation)
+    if words:
+        return " or ".join(f"`{each}`" if isinstance(each, int) else f'`"{each}"`' for each in words)
+    names = {
+        str: "text",
+        float: "number",
+        int: "whole number",
+        bool: "true or false",
+        date: "date",
+    }
     options = [names[each] for each in _leaves(annotation) if each in names]
     return f"list of {options[0]}s" if _is_list(annotation) else options[0]
+
+
+def _words(annotation: Any) -> tuple[Any, ...]:
+    """Return the words that are allowed, where the value is one of several, or may be left out."""
+    if get_origin(annotation) is Literal:
+        return get_args(annotation)
+    return next((words for each in get_args(annotation) if (words := _words(each))), ())
 
 
 def _leaves(annotation: Any) -> Iterator[Any]:

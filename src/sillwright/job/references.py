@@ -25,6 +25,7 @@ def reference_problems(raw: Data) -> list[Problem]:
         *_twice(raw, "reshoot", "name", "a set-up"),
         *_twice(raw, "unit", "opening", "a unit in opening"),
         *_unknown_openings(raw, openings),
+        *_deck(raw, openings, _names(raw, "unit", "opening")),
         *_crowded_rows(raw),
         *_head_lines(raw, _names(raw, "unit", "opening")),
         *_shots(raw, openings),
@@ -75,6 +76,16 @@ def _unknown_openings(raw: Data, openings: list[str]) -> Iterator[Problem]:
         opening = unit.get("opening")
         if isinstance(opening, str) and opening not in openings:
             yield _no_opening((*path, "opening"), opening, openings)
+
+
+def _deck(raw: Data, openings: list[str], filled: list[str]) -> Iterator[Problem]:
+    deck = raw.get("deck")
+    name = deck.get("opening") if isinstance(deck, Mapping) else None
+    if isinstance(name, str) and name not in openings:
+        yield _no_opening(("deck", "opening"), name, openings)
+    elif isinstance(name, str) and name not in filled:
+        what = f"no unit is to be set in opening {found(name)}."
+        yield Problem(("deck", "opening"), what, "Add its [[unit]], or name the opening of the door.")
 
 
 def _crowded_rows(raw: Data) -> Iterator[Problem]:
