@@ -63,6 +63,6 @@ def two_peg(*, near_a: float, near_b: float, far_a: float, far_b: float, apart: 
         far_a: reading on A, laser at B [in]
         far_b: reading on B, laser at B [in]
         apart: distance between the pegs, positive [in]
-    Source: common practice of levelling, by its definition; an example is worked in tests/survey/test_knocks.py.
+    Source: common practice of levelling; worked by hand in tests/survey/test_knocks.py.
     """
     return ((near_b - near_a) - (far_b - far_a)) / 2.0 / apart

@@ -72,7 +72,7 @@ def _sentence(
         if accused.evidence < MOSTLY_ASSUMED:
             return (
                 f"{own.label} reads {said}; framing as straight as assumed would make it {sure}. "
-                "No other reading tells: look whether it is really so, then take it again."
+                "Look whether it is really so, then take it again."
             )
         return f"{own.label} reads {said}; the other readings say {sure}. Take it again."
     others = [_named(solution, a) for a in contradiction.explanations if a is not accused]
