@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sillwright.findings import Finding, Severity
 from sillwright.job import Job
 from sillwright.lengths import show
@@ -122,14 +124,18 @@ def _of_shape(job: Job, shape: OpeningShape) -> list[Finding]:
     if shape.fall_outward is not None and shape.fall_outward <= -LEAST_FALL:
         text = f"The sill of {shape.name} falls {small(-shape.fall_outward, job.units)} into the house."
         advice = "Pads and strip must turn it outward, and the pan needs its back dam."
-        found.append(_finding(f"finding.fall.{shape.name}", "fix", text, advice, PRACTICE, shape.name))
+        fall = _finding(f"finding.fall.{shape.name}", "fix", text, advice, PRACTICE, shape.name)
+        level = small(0.0, job.units)
+        found.append(replace(fall, value=small(shape.fall_outward, job.units), limit=level, mark="sill"))
     limit = max(LEAST_SAG, (shape.right - shape.left) / SAG_SHARE)
     if shape.head_sag is not None and shape.head_sag > limit:
         text = (
             f"The head of {shape.name} sags {show(shape.head_sag, unit=job.units, mark=True)} in the middle."
         )
         advice = "Find out why before a unit goes under it: a header that moves is a matter for an engineer."
-        found.append(_finding(f"finding.sag.{shape.name}", "stop", text, advice, SAG_LIMIT, shape.name))
+        sag = _finding(f"finding.sag.{shape.name}", "stop", text, advice, SAG_LIMIT, shape.name)
+        seen, most = (show(length, unit=job.units, mark=True) for length in (shape.head_sag, limit))
+        found.append(replace(sag, value=seen, limit=most, mark="head"))
     return found
 
 
@@ -149,7 +155,8 @@ def _of_unit(job: Job, setting: Setting, unit: UnitPosition, *, clashing: bool) 
             f"The jacks of {unit.opening} are cross-legged: strings would gap {gap}, the unit takes {limit}."
         )
         advice = "Pack the corners as listed so that the frame stays in one plane, or move a jack."
-        found.append(_finding(f"finding.cross.{unit.opening}", "fix", text, advice, MAKER, unit.id))
+        cross = _finding(f"finding.cross.{unit.opening}", "fix", text, advice, MAKER, unit.id)
+        found.append(replace(cross, value=gap, limit=limit))
     return found
 
 
@@ -177,7 +184,8 @@ def _of_fit(job: Job, unit: UnitPosition, size: OrderSize) -> list[Finding]:
     )
     advice = f"{advice} {_fitting(job, size)}".strip()
     severity: Severity = "stop" if fit.probability < 0.5 else "fix"
-    return [_finding(f"finding.fit.{unit.opening}", severity, text, advice, MAKER, unit.id)]
+    finding = _finding(f"finding.fit.{unit.opening}", severity, text, advice, MAKER, unit.id)
+    return [replace(finding, value=said, limit=f"{job.tolerances.fit_probability:.1%}")]
 
 
 def _of_trims(job: Job, setting: Setting) -> list[Finding]:
@@ -245,7 +253,8 @@ def _after(job: Job, setting: Setting) -> list[Finding]:
         )
         advice = "Shoot the pads again before setting, and enter them under [[reshoot]]."
         source = "95 % of the adjusted heights; limit: tolerances.level_over_unit"
-        found.append(_finding("finding.level", "watch", text, advice, source))
+        level = _finding("finding.level", "watch", text, advice, source)
+        found.append(replace(level, value=enough(most, job.units), limit=small(limit, job.units)))
     return found
 
 

@@ -20,7 +20,7 @@ RARE = 1e-8
 """Chance to fail below which a need is left out of the joint chance, if it is not the weakest."""
 HOPELESS = 1.0 - 1e-7
 """Chance of the weakest need alone to fail, above which it is the answer: all hold even less often."""
-POINTS = 2048
+POINTS = 1024
 """Lattice points: within 1e-4 of 60,000 points for the examples of this project."""
 MOST = 40
 """Needs judged together, the weakest first."""
