@@ -25,6 +25,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     Args:    arguments: without the program's name; those of the command line by default
     """
     _never_fail_to_print()
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small matrices: the same bytes each time, and faster
     try:
         app(sys.argv[1:] if arguments is None else list(arguments))
         sys.stdout.flush()
