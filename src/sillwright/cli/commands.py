@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 from cyclopts import App, Parameter
 
 from sillwright import __version__
+from sillwright.cli.asked import Edition, HeaderAsked, LedgerAsked
 
 Paper = Literal["letter", "a4"]
 Units = Literal["in", "mm"]
@@ -143,3 +144,47 @@ def form(
     from sillwright.cli.job_files import reading_form
 
     reading_form(job, out=out, units=units, paper=paper)
+
+
+@app.command
+def ledger(asked: Annotated[LedgerAsked, Parameter(name="*")], *, out: Path | None = None) -> None:
+    """Space and lay out the fasteners of a deck ledger.
+
+    Needs no job. Gives the spacing of the code's table with its source, distances, every fastener from the
+    ledger's left end, lateral ties, and what forbids hanging a deck there.
+
+    Parameters
+    ----------
+    out: Path
+        New folder for the layout as SVG and DXF; needs --length.
+    """
+    from sillwright.cli.ledger import ledger_alone
+
+    ledger_alone(asked, out=out)
+
+
+@app.command
+def header(asked: Annotated[HeaderAsked, Parameter(name="*")]) -> None:
+    """Find the least header of the code's table over an opening.
+
+    Needs no job. Gives the section, jack studs at each end and source; outside the table it refuses.
+    """
+    from sillwright.cli.header import header_alone
+
+    header_alone(asked)
+
+
+@app.command
+def rules(*, edition: Edition = "2018", amendments: Path | None = None) -> None:
+    """List every check with its source, limits and severity.
+
+    Parameters
+    ----------
+    edition: str
+        Edition of the model code.
+    amendments: Path
+        Local amendments to lay over it; docs/rules.md shows how to write them.
+    """
+    from sillwright.cli.rules import list_rules
+
+    list_rules(edition, amendments)

@@ -19,7 +19,7 @@ This page is written from the program's own help (`python -m sillwright.cli.refe
 | exit code | means |
 | --- | --- |
 | 0 | done, whatever was found about the wall |
-| 2 | something given cannot be used: the command, the job file, a reading; told with what to do |
+| 2 | what was given cannot be used: command, job file, reading, a load beyond a table; told with what to do |
 | 1 | anything else: a folder that cannot be written, a fault of the program |
 
 What was asked for goes to standard output, faults to standard error. Colours are left out when the output

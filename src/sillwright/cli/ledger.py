@@ -1,0 +1,201 @@
+"""`sillwright ledger`: what is found about a ledger that stands alone, without a job."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from sillwright.cli.asked import LedgerAsked
+from sillwright.cli.folder import check_place, write_folder
+from sillwright.cli.header import CALCULATE
+from sillwright.cli.ledger_case import FLANGE, JOIST, THICKNESS, Case, read_case
+from sillwright.cli.say import Words, say
+from sillwright.errors import BadInput, Fault, OutOfRange
+from sillwright.findings import Finding, worst_first
+from sillwright.structure import (
+    BandAt,
+    Cell,
+    JointValue,
+    Layout,
+    LayoutRequest,
+    Ledger,
+    LedgerJoint,
+    attachment_findings,
+    bolt,
+    distances,
+    fastener_spacing,
+    hangers,
+    joint_spacing,
+    joint_value,
+    lag_screw,
+    lateral_ties,
+    layout,
+)
+
+TIES = {"interior": 2, "exterior": 4}
+"""Lateral ties by their form, at least (IRC 2018 R507.9.2)."""
+DEAD_PSF = 10.0
+"""Of the deck; inside the code's table."""
+DIAMETER = 0.5
+SAME = 0.125
+"""Dry or wet, a board is taken for its size when it is this near [in]; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Calculated:
+    """The spacing by the yield-limit equations."""
+
+    joint: LedgerJoint
+    load_psf: float
+    value: JointValue
+    spacing: float
+    """[in]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What is found about a ledger; None where it was not asked or may not be built."""
+
+    case: Case
+    findings: tuple[Finding, ...]
+    spacing: Cell | None = None
+    layout: Layout | None = None
+    ties: tuple[float, ...] | None = None
+    calculated: Calculated | None = None
+    refused: str = ""
+    """Why there is no calculation although it was asked for."""
+
+
+def ledger_alone(asked: LedgerAsked, *, out: Path | None) -> None:
+    """Say how a ledger is fastened, or what forbids it; draw the layout into a folder where one is named.
+
+    Raises:  BadInput: every option that cannot be used; OutOfRange: outside the table
+    """
+    from sillwright.cli.ledger_words import words  # noqa: PLC0415  it imports this module
+
+    case = read_case(asked)
+    if out is not None:
+        if case.length is None:
+            raise BadInput(Fault("--out", "there is no layout to draw.", "Give --length as well."))
+        check_place(out)
+    found = answer(case)
+    said = list(words(found))
+    if out is not None:
+        said.append(_drawn(found, out))
+    say(said)
+
+
+def _drawn(found: Answer, out: Path) -> Words:
+    """Draw the layout into a folder, if there is one, and say so."""
+    if found.layout is None or not found.layout.fasteners:
+        return Words(f"Nothing was drawn: there is no layout. {out} is as it was.", "watch", "WATCH")
+    from sillwright.cli.ledger_drawing import drawings  # noqa: PLC0415  takes long to load
+
+    write_folder(out, drawings(found))
+    return Words(f"Drawn: {out / 'ledger.svg'} and {out / 'ledger.dxf'}")
+
+
+def answer(case: Case) -> Answer:
+    """Return what is found about a ledger.
+
+    Raises:  OutOfRange: outside the table, and no calculation was asked for or it has no value either
+    """
+    found = list(attachment_findings(case.attachment))
+    calculated, refused = _calculated_if_asked(case)
+    outside = next((each for each in found if each.id == "ledger.table"), None)
+    if outside is not None and calculated is None:
+        more = f"By calculation: {refused}." if refused else CALCULATE
+        raise OutOfRange(f"{outside.message}\n{more}")
+    if any(each.severity == "stop" for each in found):
+        return Answer(case=case, findings=worst_first(found), calculated=calculated, refused=refused)
+    spacing = fastener_spacing(case.load)
+    laid = layout(_request(case, case.length, spacing.value)) if case.length is not None else None
+    ties, lack = _ties(case)
+    found += [*(laid.findings if laid else ()), *lack]
+    return Answer(
+        case=case,
+        findings=worst_first(found),
+        spacing=spacing,
+        layout=laid,
+        ties=ties,
+        calculated=calculated,
+        refused=refused,
+    )
+
+
+def reduced(case: Case) -> bool:
+    """Tell whether the low row may rise: a 2x8 on a 2x8 with lag screws (footnote of the table)."""
+    small = case.asked.ledger == "2x8" and abs(case.band_depth - case.depth) <= SAME
+    return small and case.asked.fastener == "lag"
+
+
+def _request(case: Case, length: float, spacing: float) -> LayoutRequest:
+    """Return the layout to be found; heights from the ledger's bottom edge."""
+    top = case.depth - case.band_drop
+    return LayoutRequest(
+        length=length,
+        spacing=spacing,
+        ledger=Ledger(
+            top=case.depth,
+            depth=case.depth,
+            in_ledger=distances("ledger", size=case.asked.ledger, reduced=reduced(case)),
+            in_band=distances("band_joist"),
+        ),
+        band=(BandAt(x=0.0, bottom=top - case.band_depth, top=top),),
+        obstacles=(*hangers(case.joists, joist_breadth=JOIST, flange=FLANGE), *case.obstacles),
+    )
+
+
+def _ties(case: Case) -> tuple[tuple[float, ...] | None, list[Finding]]:
+    if case.length is None:
+        return None, []
+    try:
+        places = lateral_ties(case.asked.ties, length=case.length, joists=case.joists)
+    except OutOfRange as error:
+        return None, [_no_ties(f"The lateral ties are {error}.")]
+    if len(places) < TIES[case.asked.ties]:
+        return None, [_no_ties(f"Of {TIES[case.asked.ties]} lateral ties {len(places)} finds a joist.")]
+    return places, []
+
+
+def _no_ties(message: str) -> Finding:
+    return Finding(
+        id="ledger.ties",
+        severity="stop",
+        message=message,
+        advice="Change the joists, or have the ties designed.",
+        source="IRC 2018 R507.9.2",
+    )
+
+
+def _calculated_if_asked(case: Case) -> tuple[Calculated | None, str]:
+    """Return the calculation, or why there is none."""
+    if not case.asked.calculate:
+        return None, ""
+    try:
+        return _calculated(case), ""
+    except OutOfRange as error:
+        return None, str(error)
+
+
+def _calculated(case: Case) -> Calculated:
+    """Return the spacing by the yield-limit equations.
+
+    Raises:  OutOfRange: they do not hold for this joint
+    """
+    if case.asked.band not in THICKNESS:
+        raise OutOfRange(f"nothing to calculate: the backing is {case.attachment.backing}")
+    species = case.asked.species.replace("-", "_")
+    snow_rules = case.load.ground_snow_psf > case.load.live_psf
+    load_psf = max(case.load.live_psf, case.load.ground_snow_psf) + DEAD_PSF
+    joint = LedgerJoint(
+        dowel=lag_screw(DIAMETER) if case.asked.fastener == "lag" else bolt(DIAMETER),
+        ledger_species=species,
+        backing_species=species,
+        backing_thickness=THICKNESS[case.asked.band],
+        gap=case.load.sheathing + case.load.washers,
+        duration="two_months_snow" if snow_rules else "ten_years_live",
+    )
+    value = joint_value(joint)
+    spacing = joint_spacing(joint, load_psf=load_psf, joist_span_ft=case.load.joist_span_ft)
+    return Calculated(joint=joint, load_psf=load_psf, value=value, spacing=spacing)

@@ -1,0 +1,211 @@
+"""A ledger in words: what forbids it, spacing and source, distances, every fastener, ties, what is taken."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sillwright.cli.header import SPECIES, down, from_memory
+from sillwright.cli.ledger import DEAD_PSF, DIAMETER, Answer, Calculated, reduced
+from sillwright.cli.ledger_case import FLANGE, Case
+from sillwright.cli.say import Words
+from sillwright.findings import Finding
+from sillwright.lengths import show, show_feet
+from sillwright.structure import Cell, Distances, Layout, distances, lag_length, lag_screw, load_table
+
+NAMES = {"lag": "1/2 in lag screws", "bolt": "1/2 in bolts"}
+MODES = {
+    "Im": "the wood behind is crushed",
+    "Is": "the ledger is crushed",
+    "II": "the fastener turns as a whole and crushes both at their faces",
+    "IIIm": "the fastener bends once and the wood behind is crushed",
+    "IIIs": "the fastener bends once and the ledger is crushed",
+    "IV": "the fastener bends twice",
+}
+"""What gives way in each yield mode. Source: NDS 2018, appendix I (in our words)."""
+TIES = {
+    "interior": "Two of 1,500 lbf",
+    "exterior": "Four of 750 lbf (the 750 from memory: look it up in the print)",
+}
+BETWEEN = "straight line between"
+"""In the words of a table's row where the value lies between two."""
+STATE_FROM_PSF = 40.0
+WHO = (
+    "Local code, the building department and a licensed engineer come before this. It knows only what you "
+    "typed; open the wall and look at the band joist before you drill."
+)
+
+
+def words(found: Answer) -> Iterator[Words]:
+    """Yield what is found about a ledger as paragraphs."""
+    case = found.case
+    yield Words(f"{case.asked.ledger} ledger on {NAMES[case.asked.fastener]}", "title")
+    yield Words(_asked(case))
+    yield from _findings(found.findings)
+    if found.spacing is not None:
+        yield from _spacing(case, found.spacing)
+        yield from _distances(case)
+        yield from _layout(found.layout)
+        yield from _ties(found)
+    else:
+        yield Words("No spacing is given: the table does not hold here.", indent=2)
+    if case.asked.calculate:
+        yield from _by_calculation(found)
+    if found.spacing is not None:
+        yield from _taken(case)
+    yield Words("")
+    yield Words(WHO)
+
+
+def _asked(case: Case) -> str:
+    load = case.load
+    length = f"{show_feet(case.length)} long. " if case.length else ""
+    return (
+        f"{length}Joists span {show_feet(12.0 * load.joist_span_ft)}; {load.live_psf:g} psf live, "
+        f"{load.ground_snow_psf:g} psf ground snow. Behind it: {case.attachment.backing}. "
+        f"{load.edition} edition."
+    )
+
+
+def _heading(text: str) -> Iterator[Words]:
+    yield Words("")
+    yield Words(text, "heading")
+
+
+def _findings(findings: tuple[Finding, ...]) -> Iterator[Words]:
+    if findings:
+        yield from _heading("Findings")
+    for each in findings:
+        yield Words(f"{each.message} {each.advice} ({each.source})", each.severity, each.severity.upper(), 2)
+
+
+def _spacing(case: Case, cell: Cell) -> Iterator[Words]:
+    yield from _heading("Spacing")
+    yield Words(f"At most {show(down(cell.value), mark=True)} on centre, in two staggered rows.", indent=2)
+    yield Words(f"Source: {cell.source}; row: {cell.row}.", indent=2)
+    if cell.status == "memory":
+        yield from_memory()
+    if BETWEEN in cell.row:
+        text = "That spans may be taken between rows is from memory; the row of the longer span is safe."
+        yield Words(text, "watch", "WATCH", 2)
+    if case.load.live_psf > STATE_FROM_PSF:
+        text = "For this live load the model code has no row here: it is a state's own table. Ask whether "
+        yield Words(text + "your building department takes it.", "watch", "WATCH", 2)
+    if case.asked.fastener == "lag":
+        yield Words(_lag(case), indent=2)
+
+
+def _lag(case: Case) -> str:
+    screw = lag_screw(DIAMETER)
+    band = case.attachment.band_thickness
+    length = lag_length(ledger=1.5, gap=case.load.sheathing, band=band, tip=screw.tip)
+    return (
+        f"Lag screws at least {show(length, mark=True)} long, so that the tip comes out past the band joist."
+    )
+
+
+def _distances(case: Case) -> Iterator[Words]:
+    yield from _heading("Distances of the fasteners")
+    ledger = distances("ledger", size=case.asked.ledger, reduced=reduced(case))
+    low = show(ledger.low_row_from_top, mark=True)
+    yield Words(
+        f"{_edges(ledger)}; the low row at least {low} below its top.", indent=2, lead="In the ledger"
+    )
+    yield Words(f"{_edges(distances('band_joist'))}.", indent=2, lead="In the band joist")
+    ends = f"{show(ledger.end_least, mark=True)} to {show(ledger.end_most, mark=True)} from the ends"
+    rows = f"rows {show(ledger.rows_least, mark=True)} to {show(ledger.rows_most, mark=True)} apart"
+    yield Words(f"{ends}; {rows}.", indent=2, lead="Both")
+    yield Words(f"Source: {load_table('ledger_placement').source}.", indent=2)
+
+
+def _edges(member: Distances) -> str:
+    top, bottom = show(member.top_edge, mark=True), show(member.bottom_edge, mark=True)
+    return f"at least {top} below the top edge and {bottom} above the bottom edge"
+
+
+def _layout(found: Layout | None) -> Iterator[Words]:
+    yield from _heading("Every fastener")
+    if found is None:
+        yield Words("Give --length to have every fastener laid out.", indent=2)
+    elif not found.fasteners:
+        yield Words("No layout: see the stop above.", indent=2)
+    else:
+        gap = show(down(found.greatest_gap), mark=True)
+        yield Words(
+            f"{len(found.fasteners)} from the ledger's left end, seen from outside; heights above its bottom "
+            f"edge; at most {gap} apart.",
+            indent=2,
+        )
+        for number, each in enumerate(found.fasteners, start=1):
+            place, height = show(each.x, mark=True), show(each.z, mark=True)
+            yield Words(f"{number:>3}  {place:>11}  {each.row:<4}  {height} up", indent=2)
+
+
+def _ties(found: Answer) -> Iterator[Words]:
+    yield from _heading("Lateral ties")
+    yield Words(f"{TIES[found.case.asked.ties]}, each at a deck joist.", indent=2)
+    if found.ties:
+        places = ", ".join(show(x, mark=True) for x in found.ties)
+        yield Words(f"From the ledger's left end: {places}.", indent=2)
+    yield Words("Source: IRC 2018 R507.9.2.", indent=2)
+
+
+def _by_calculation(found: Answer) -> Iterator[Words]:
+    yield from _heading("By calculation, for your engineer")
+    if found.calculated is None:
+        yield Words(f"No value: {found.refused}.", "stop", "STOP", 2)
+        return
+    yield from _calculated(found.case, found.calculated)
+
+
+def _calculated(case: Case, found: Calculated) -> Iterator[Words]:
+    value, mode = found.value, found.value.mode
+    each = f"Each fastener {value.adjusted_lbf:.0f} lbf ({value.reference.z_lbf:.0f} before factors)"
+    yield Words(
+        f"At most {show(down(found.spacing), mark=True)} on centre. {each}; mode {mode} governs: "
+        f"{MODES[mode]}.",
+        indent=2,
+    )
+    modes = ", ".join(f"{name} {z:.0f}" for name, z in value.reference.modes.items())
+    yield Words(f"Modes, lbf before factors: {modes}. Factors: {value.factors}.", indent=2)
+    species = SPECIES[case.asked.species]
+    yield Words(
+        f"Taken: ledger 1 1/2 in and {show(found.joint.backing_thickness)} in behind it, both {species}; "
+        f"{found.load_psf:g} psf with {DEAD_PSF:g} psf dead; loaded edge 2 in.",
+        indent=2,
+    )
+    yield Words(
+        "Source: NDS 2018, 11.3 and 12.1 to 12.5. The code's table rests on tests and may allow more.",
+        indent=2,
+    )
+
+
+def _taken(case: Case) -> Iterator[Words]:
+    yield from _heading("Taken for granted")
+    deep = show(case.band_depth, mark=True)
+    for text in (
+        f"Band joist {deep} deep, its top {_drop(case)} the ledger's; level, sound, bearing fully.",
+        f"Between ledger and band joist: {_between(case)}. Deck of {DEAD_PSF:g} psf dead load.",
+        "Ledger treated or durable, No. 2 or better, flashed; no beam or post on it; no overhang.",
+    ):
+        yield Words(text, indent=2)
+    if case.joists:
+        every, flange = show(case.joist_spacing, mark=True), show(FLANGE, mark=True)
+        yield Words(
+            f"A joist at each end and every {every} from the left end; hangers {flange} to each side of a "
+            "joist (common practice, no source).",
+            indent=2,
+        )
+
+
+def _drop(case: Case) -> str:
+    if not case.band_drop:
+        return "level with"
+    return f"{show(abs(case.band_drop), mark=True)} {'below' if case.band_drop > 0.0 else 'above'}"
+
+
+def _between(case: Case) -> str:
+    load = case.load
+    between = "nothing"
+    if load.sheathing_kind != "none":
+        between = f"{show(load.sheathing, mark=True)} of {load.sheathing_kind}"
+    return between + (f" and {show(load.washers, mark=True)} of washers" if load.washers else "")

@@ -1,0 +1,88 @@
+"""`sillwright rules`: every check with its source, limits and severity, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby
+from pathlib import Path
+
+from sillwright import deck, opening
+from sillwright.cli.also_listed import also_listed
+from sillwright.cli.say import Words, say
+from sillwright.rules import Listed, RuleBook, catalogue, read_amendment, rule_book
+
+CHECKS = (*opening.CHECKS, *deck.CHECKS)
+SUBJECTS = {
+    "header": "Header of a widened opening",
+    "escape": "Emergency escape",
+    "fall": "Falls from a low sill",
+    "glass": "Safety glazing",
+    "door": "Egress door",
+    "landing": "Landing",
+    "threshold": "Threshold",
+    "stair": "Stair",
+    "guard": "Guard",
+    "energy": "Energy",
+    "fire": "Fire separation",
+    "paint": "Old paint",
+    "wall": "In the wall",
+    "ledger": "Ledger as laid out",
+    "band": "Band joist as laid out",
+    "tie": "Lateral ties",
+}
+
+
+def list_rules(edition: str, amendments: Path | None) -> None:
+    """Say every check.
+
+    Raises:  BadInput: every fault of the amendments
+    """
+    book = rule_book(edition)
+    if amendments is not None:
+        book = read_amendment(amendments, book, check_ids=[check.id for check in CHECKS])
+    say(list(_words(book)))
+
+
+def _words(book: RuleBook) -> Iterator[Words]:
+    listed, also = catalogue(CHECKS, book), also_listed()
+    yield Words(f"Checks of the {book.edition} edition: {len(listed) + len(also)}", "title")
+    for each in book.amendments:
+        yield Words(f"With {each}.", lead="LOCAL")
+    yield Words(
+        "STOP: do not go on, ask who decides. FIX: act before the next step. WATCH: know this. From memory: "
+        "nobody read it in the print, look it up."
+    )
+    for subject, group in groupby(listed, key=lambda each: each.id.partition(".")[0]):
+        yield from _group(SUBJECTS[subject], group, book)
+    yield from _group("Hanging a ledger", (each for each in also if _of_structure(each)), book)
+    yield from _group(
+        "Heights of a wall and its deck", (each for each in also if not _of_structure(each)), book
+    )
+    yield Words("")
+    yield Words(
+        "Amendments change the checks of the edition; the last two groups stand by their own source and "
+        "cannot be amended here. Local code, the building department and a licensed engineer come first."
+    )
+
+
+def _of_structure(each: Listed) -> bool:
+    return not each.id.startswith("heights.")
+
+
+def _group(title: str, group: Iterator[Listed], book: RuleBook) -> Iterator[Words]:
+    yield Words("")
+    yield Words(title, "heading")
+    for each in group:
+        struck = "not applied: " if each.id in book.struck else ""
+        texts = (*each.limits, *_local_rows(each.id, book))
+        limits = f" Limits: {'; '.join(texts)}." if texts else ""
+        text = f"{each.id}: {struck}{each.title}. Source: {each.source}.{limits}"
+        yield Words(text, each.severity, each.severity.upper(), 2)
+
+
+def _local_rows(ident: str, book: RuleBook) -> Iterator[str]:
+    """Yield where a local amendment has put rows into the tables of a check."""
+    for check in CHECKS:
+        for name in check.tables if check.id == ident else ():
+            origins = dict.fromkeys(row.origin for row in book.tables[name].rows if row.origin)
+            yield from (f"rows by {origin}" for origin in origins)
