@@ -10,6 +10,16 @@ import numpy as np
 from sillwright.errors import SillwrightError
 
 INFINITY = highspy.kHighsInf
+OPTIONS: tuple[tuple[str, float | int | bool], ...] = (
+    ("threads", 1),
+    ("random_seed", 0),
+    ("mip_rel_gap", 0.0),
+    ("mip_abs_gap", 1e-7),
+    # these look for symmetries and first solutions that programs of this size do not need
+    ("mip_detect_symmetry", False),
+    ("mip_heuristic_run_feasibility_jump", False),
+    ("mip_heuristic_effort", 0.0),
+)
 
 
 class _Quiet(highspy.Highs):
@@ -30,7 +40,6 @@ class Program:
     whole: list[bool] = field(default_factory=list)
     row_low: list[float] = field(default_factory=list)
     row_high: list[float] = field(default_factory=list)
-    row_names: list[str] = field(default_factory=list)
     start: list[int] = field(default_factory=list)
     index: list[int] = field(default_factory=list)
     value: list[float] = field(default_factory=list)
@@ -46,22 +55,17 @@ class Program:
         self.whole.append(whole)
         return len(self.cost) - 1
 
-    def row(
-        self,
-        terms: list[tuple[int, float]],
-        *,
-        low: float = -INFINITY,
-        high: float = INFINITY,
-        name: str = "",
-    ) -> int:
+    def row(self, terms: list[tuple[int, float]], *, low: float = -INFINITY, high: float = INFINITY) -> int:
         """Add a constraint; return its index."""
         self.start.append(len(self.index))
+        merged: dict[int, float] = {}
         for column, coefficient in terms:
+            merged[column] = merged.get(column, 0.0) + coefficient
+        for column, coefficient in merged.items():
             self.index.append(column)
             self.value.append(coefficient)
         self.row_low.append(low)
         self.row_high.append(high)
-        self.row_names.append(name)
         return len(self.row_low) - 1
 
     def spread(self, terms: list[tuple[int, float]], *, cost: float, constant: float = 0.0) -> int:
@@ -71,14 +75,23 @@ class Program:
         self.row([*terms, (size, 1.0)], low=-constant)
         return size
 
-    def solve(self) -> Answer | None:
-        """Return the optimum, or None where no x satisfies every row."""
+    def solve(self, *, nodes: int | None = None) -> Answer | None:
+        """Return the optimum, or None where no x satisfies every row.
+
+        Args: nodes: stop after so many branches with the best found; the same on every machine
+        """
         solver = self._solver()
+        if nodes is not None:
+            solver.setOptionValue("mip_max_nodes", nodes)
         solver.run()
         status = solver.getModelStatus()
         if status == highspy.HighsModelStatus.kInfeasible:
             return None
-        if status != highspy.HighsModelStatus.kOptimal:
+        # 2: a feasible point, though not proved the best
+        stopped = (
+            status == highspy.HighsModelStatus.kSolutionLimit and solver.getInfo().primal_solution_status == 2
+        )
+        if status != highspy.HighsModelStatus.kOptimal and not stopped:
             raise SillwrightError(
                 f"the solver stopped without an answer: {solver.modelStatusToString(status)}"
             )
@@ -86,15 +99,6 @@ class Program:
         whole = np.array(self.whole, dtype=bool)
         x[whole] = np.rint(x[whole])
         return Answer(x=x + 0.0, objective=float(np.dot(self.cost, x)) + self.offset)
-
-    def conflict(self) -> tuple[str, ...]:
-        """Return the names of a smallest set of rows that cannot hold together; unnamed rows left out."""
-        solver = self._solver()
-        solver.setOptionValue("iis_strategy", 2)
-        solver.run()
-        _, iis = solver.getIis()
-        names = [self.row_names[row] for row in iis.row_index_]
-        return tuple(dict.fromkeys(name for name in names if name))
 
     def _solver(self) -> highspy.Highs:
         model = highspy.HighsLp()
@@ -112,12 +116,7 @@ class Program:
         if any(self.whole):
             model.integrality_ = [kinds[whole] for whole in self.whole]
         solver = _Quiet()  # type: ignore[no-untyped-call]
-        for option, setting in (
-            ("threads", 1),
-            ("random_seed", 0),
-            ("mip_rel_gap", 0.0),
-            ("mip_abs_gap", 1e-7),
-        ):
+        for option, setting in OPTIONS:
             solver.setOptionValue(option, setting)
         solver.passModel(model)
         return solver

@@ -1,4 +1,4 @@
-"""Chains, clashes and the model code's limits on heights against what others print."""
+"""Chains and the model code's limits on heights against what others print."""
 
 from __future__ import annotations
 
@@ -27,11 +27,9 @@ from sillwright.heights import (
     stair_faults,
 )
 from sillwright.heights.ledger import ledger_parts
-from sillwright.program import INFINITY, Program
 
 ROWS = [check for check in load("heights") if "rule" in check.given]
 CHAINS = [check for check in load("heights") if "steps" in check.given]
-CLASHES = [check for check in load("heights") if "rows" in check.given]
 
 
 @pytest.mark.parametrize("check", CHAINS, ids=lambda check: check.id)
@@ -51,16 +49,6 @@ def test_chains_come_to_what_others_print(check: Check) -> None:
             "rss_greatest": found.size + found.rss,
         }
     )
-
-
-@pytest.mark.parametrize("check", CLASHES, ids=lambda check: check.id)
-def test_rows_that_clash_are_the_ones_named_elsewhere(check: Check) -> None:
-    rows = check.given["rows"]
-    program = Program()
-    variables = [program.variable(low=-INFINITY) for _ in rows[0][1]]
-    for name, terms, low, high in rows:
-        program.row(list(zip(variables, terms, strict=True)), low=low, high=high, name=name)
-    check.compare({"clash": sorted(program.conflict())})
 
 
 @pytest.mark.parametrize("check", ROWS, ids=lambda check: check.id)

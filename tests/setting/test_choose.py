@@ -11,9 +11,9 @@ from tests.setting import brute
 from tests.setting.walls import Hole, job_of
 
 from sillwright.job import Job
+from sillwright.program import Program
 from sillwright.setting.choose import TIE, choose
 from sillwright.setting.groups import groups_of
-from sillwright.setting.program import Program
 from sillwright.setting.seat import RowSeats, seats_of
 from sillwright.setting.stock import stock_of
 from sillwright.setting.ways import alternatives

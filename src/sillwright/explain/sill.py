@@ -26,6 +26,7 @@ TERMS = {
     "miss": "pads' tops off the line, all together",
     "misfit": "chance that a unit does not go in",
     "unsure": "units less sure of head room than asked",
+    "loose": "units with more room above than they take",
     "over": "limits missed that cannot be met",
     "step": "steps in the row",
     "trim": "jacks cut back",
@@ -37,7 +38,7 @@ TERMS = {
     "head_line": "tops that should line up, difference",
 }
 """Parts of the work in words; the rates are in setting/data/minutes.csv."""
-OF_LENGTH = set(TERMS) - {"pad", "piece", "plane_run", "misfit", "unsure", "step", "trim"}
+OF_LENGTH = set(TERMS) - {"pad", "piece", "plane_run", "misfit", "unsure", "loose", "step", "trim"}
 LEAST_SHOWN = 0.05
 """Less than this is 0.0 as it is shown [min]."""
 

@@ -13,7 +13,7 @@ import numpy as np
 
 from sillwright.job import HeadLine, Kit, Tolerances
 from sillwright.lengths import Unit, from_unit
-from sillwright.setting.program import INFINITY, Answer, Program
+from sillwright.program import INFINITY, Answer, Program
 from sillwright.setting.rates import rates
 from sillwright.setting.seat import RowSeats, Seat
 

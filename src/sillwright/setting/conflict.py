@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from sillwright.job import HeadLine, Job
+from sillwright.program import INFINITY, Program
 from sillwright.setting.demands import Asked, heights_asked, loose_head_asked, loose_sides_asked, sides_asked
 from sillwright.setting.model import Conflict, Demand
-from sillwright.setting.program import INFINITY, Program
 from sillwright.setting.seat import RowSeats, Seat
 from sillwright.setting.words import enough
 

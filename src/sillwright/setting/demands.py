@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sillwright.job import HeadLine, Job
+from sillwright.program import INFINITY
 from sillwright.setting.lines import below
-from sillwright.setting.program import INFINITY
 from sillwright.setting.seat import RowSeats, Seat
 from sillwright.setting.words import small
 

@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sillwright.job import Kit
+from sillwright.program import Program
 from sillwright.setting.choose import Chosen
 from sillwright.setting.model import Piece
-from sillwright.setting.program import Program
 from sillwright.setting.rates import rates
 from sillwright.setting.seat import RowSeats, Seat
 from sillwright.setting.stock import Move, Stock
