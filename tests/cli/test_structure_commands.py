@@ -82,6 +82,12 @@ def test_a_states_own_table_and_a_span_between_rows_are_said(run: Run) -> None:
     assert "between rows" not in plain
 
 
+def test_what_was_read_in_an_earlier_edition_is_noted(run: Run) -> None:
+    noted = "That the 2021 edition has the same is from memory"
+    assert run("ledger", "--joist-span", "12", "--edition", "2021").out.count(noted) == 2
+    assert noted not in run("ledger", "--joist-span", "12").out
+
+
 @pytest.mark.parametrize("text", ["11.5", "11 1/2", "11' 6\"", "11.5 ft", '138"', "138 in"])
 def test_feet_are_understood_with_and_without_their_mark(text: str) -> None:
     assert feet(text) == pytest.approx(11.5)

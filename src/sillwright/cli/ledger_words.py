@@ -28,6 +28,8 @@ TIES = {
 }
 BETWEEN = "straight line between"
 """In the words of a table's row where the value lies between two."""
+READ_IN = "2018"
+"""Edition in which distances and lateral ties stand as read."""
 STATE_FROM_PSF = 40.0
 WHO = (
     "Local code, the building department and a licensed engineer come before this. It knows only what you "
@@ -115,6 +117,14 @@ def _distances(case: Case) -> Iterator[Words]:
     rows = f"rows {show(ledger.rows_least, mark=True)} to {show(ledger.rows_most, mark=True)} apart"
     yield Words(f"{ends}; {rows}.", indent=2, lead="Both")
     yield Words(f"Source: {load_table('ledger_placement').source}.", indent=2)
+    yield from _as_before(case)
+
+
+def _as_before(case: Case) -> Iterator[Words]:
+    """Yield the caution on what was read in an earlier edition than the one asked for."""
+    if case.asked.edition != READ_IN:
+        text = f"That the {case.asked.edition} edition has the same is from memory: look it up in the print."
+        yield Words(text, "watch", "WATCH", 2)
 
 
 def _edges(member: Distances) -> str:
@@ -147,6 +157,7 @@ def _ties(found: Answer) -> Iterator[Words]:
         places = ", ".join(show(x, mark=True) for x in found.ties)
         yield Words(f"From the ledger's left end: {places}.", indent=2)
     yield Words("Source: IRC 2018 R507.9.2.", indent=2)
+    yield from _as_before(found.case)
 
 
 def _by_calculation(found: Answer) -> Iterator[Words]:
