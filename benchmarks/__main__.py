@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from benchmarks.batch_adjustment import batch_compiled, batch_numpy
 from benchmarks.measure import Row, machine
+from benchmarks.structure import ledger_layout, wall_checks
 from benchmarks.whole_plan import packet, plan_end_to_end
 
 ROWS: dict[str, Callable[[], Row]] = {
@@ -18,6 +19,8 @@ ROWS: dict[str, Callable[[], Row]] = {
     "batch-compiled": batch_compiled,
     "plan": plan_end_to_end,
     "packet": packet,
+    "ledger-layout": ledger_layout,
+    "wall-checks": wall_checks,
 }
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import statistics
-import time
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -276,15 +274,3 @@ def test_every_pad_of_the_examples_adds_up_and_meets_its_line(path: Path) -> Non
     assert [act.number for act in setting.acts] == list(range(1, len(setting.acts) + 1))
     chosen = [option for option in setting.options if option.chosen]
     assert len(chosen) == len(setting.rows)
-
-
-def test_three_openings_are_planned_quickly() -> None:
-    """The median of a plan end to end, with room for a loaded machine: 50 ms is the aim on an idle one."""
-    job = load_job(next(path for path in EXAMPLES if "bungalow-slider" in path.stem)).job
-    plan(job)
-    taken = []
-    for _ in range(5):
-        start = time.perf_counter()
-        plan(job)
-        taken.append(time.perf_counter() - start)
-    assert statistics.median(taken) < 1.0

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from itertools import pairwise, product
 
 import numpy as np
@@ -169,15 +168,9 @@ def test_the_chain_is_the_one_that_trying_all_finds(
     assert found == best
 
 
-def test_forty_feet_are_laid_out_in_under_20_ms() -> None:
+def test_forty_feet_are_laid_out() -> None:
     request = _request(480.0, 10.0, obstacles=hangers([0.75 + 16.0 * k for k in range(30)] + [479.25]))
-    times = []
-    for _ in range(12):
-        start = time.perf_counter()
-        found = layout(request)
-        times.append(time.perf_counter() - start)
-    _obeys(request, found)
-    assert min(times) < 0.020
+    _obeys(request, layout(request))
 
 
 @pytest.mark.parametrize(
