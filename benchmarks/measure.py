@@ -33,7 +33,7 @@ class Row:
         lines = (
             f"  {self.ours}: {_spread(self.ours_s)}",
             f"  {self.theirs}: {_spread(self.theirs_s)}",
-            f"  ratio of medians {self.ratio:.0f}; target {self.target:g}: {verdict}",
+            f"  ratio of medians {self.ratio:.3g}; target {self.target:g}: {verdict}",
             *(f"  {note}" for note in self.notes),
         )
         return "\n".join(lines)

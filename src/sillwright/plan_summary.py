@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from sillwright.plan import Plan
 from sillwright.quantity import Inches
-from sillwright.setting.model import Conflict, Line, Pad, Place, PlanedRun, RowPlan, UnitPosition
+from sillwright.setting.model import Conflict, Line, Pad, Place, PlanedRun, RowPlan, Setting, UnitPosition
 from sillwright.survey.model import Disturbed, NextReading, Suspect
 
 
@@ -22,9 +22,10 @@ class RowEnds:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PadSummary:
-    """Thickness of one pad at the front and the back edge of the sill."""
+    """Thickness of the pad at one bearing point, at the front and the back edge of the sill."""
 
-    number: int
+    number: int | None
+    """None: no pad is needed, the sill is at the line or planed to it."""
     opening: str
     x: Inches
     front: Inches
@@ -97,7 +98,7 @@ def summarise(plan: Plan) -> Summary:
         disturbed_setups=plan.survey.disturbed,
         low_end_and_high_point=tuple(_ends(row) for row in setting.rows),
         level_lines=tuple(line for row in setting.rows for line in row.lines),
-        pads=tuple(_pad(pad) for pad in setting.pads),
+        pads=_bearing_points(setting),
         planed_runs=setting.planed,
         unit_positions=tuple(_unit(unit) for unit in setting.units),
         probability_of_fit=tuple(_fit(unit) for unit in setting.units),
@@ -118,6 +119,21 @@ def summarise(plan: Plan) -> Summary:
 
 def _ends(row: RowPlan) -> RowEnds:
     return RowEnds(row=row.id, openings=row.openings, low_end=row.low_end, high_point=row.high_point)
+
+
+def _bearing_points(setting: Setting) -> tuple[PadSummary, ...]:
+    bare = [
+        PadSummary(
+            number=None,
+            opening=point.opening,
+            x=point.x,
+            front=0.0,
+            back=0.0 if point.back_known else None,
+            make_up="no pad",
+        )
+        for point in setting.bare
+    ]
+    return tuple(sorted([*(_pad(pad) for pad in setting.pads), *bare], key=lambda point: point.x))
 
 
 def _pad(pad: Pad) -> PadSummary:

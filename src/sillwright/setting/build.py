@@ -16,6 +16,7 @@ from sillwright.setting.groups import Group, groups_of, tied, without
 from sillwright.setting.hand import Laid, Lot, ShimKey, lay, on_hand
 from sillwright.setting.lines import below
 from sillwright.setting.model import (
+    BarePoint,
     Conflict,
     Option,
     OrderSize,
@@ -52,6 +53,7 @@ class _Draft:
     hand: dict[ShimKey, int]
     rows: list[RowPlan] = field(default_factory=list)
     pads: list[Pad] = field(default_factory=list)
+    bare: list[BarePoint] = field(default_factory=list)
     planed: list[PlanedRun] = field(default_factory=list)
     trims: list[Trim] = field(default_factory=list)
     units: list[UnitPosition] = field(default_factory=list)
@@ -84,6 +86,7 @@ def set_wall(job: Job, wall: Wall, survey: Survey) -> Setting:
         cuts=cuts_of(job, wall, pads, units),
         acts=acts_of(job, pads, planed, trims, units, rows),
         objective=OBJECTIVE,
+        bare=tuple(sorted(draft.bare, key=lambda point: point.x)),
     )
 
 
@@ -223,6 +226,11 @@ def _set_unit(draft: _Draft, row: RowSeats, seat: Seat, chosen: Chosen, laid: tu
     line, tolerance = float(row.lines[chosen.line_index[seat.name]]), job.tolerances.pad
     pads = pads_of(wall, draft.stock, b, laid, units=job.units, line=line, tolerance=tolerance)
     draft.pads += [pad for pad in pads if pad.pieces]
+    draft.bare += [
+        BarePoint(opening=pad.opening, x=pad.x, why=pad.why, back_known=pad.back is not None)
+        for pad in pads
+        if not pad.pieces
+    ]
     draft.planed += planed_of(b, line=line, tolerance=tolerance)
     trimmed = {side: cut for (name, side), cut in chosen.trimmed.items() if name == seat.name}
     draft.trims += [

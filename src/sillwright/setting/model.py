@@ -47,6 +47,17 @@ class Pad:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BarePoint:
+    """A bearing point that takes no pad: the sill is at the line there, or is planed to it."""
+
+    opening: str
+    x: Inches
+    why: Literal["jamb", "mull", "spacing"]
+    back_known: bool
+    """The inner edge was shot."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlanedRun:
     """A stretch of sill to be planed down to the line."""
 
@@ -320,3 +331,4 @@ class Setting:
     acts: tuple[Act, ...]
     objective: str
     """What was minimised, in words."""
+    bare: tuple[BarePoint, ...] = ()
