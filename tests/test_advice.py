@@ -152,3 +152,22 @@ def test_a_heavy_unit_asks_for_a_plan_to_lift_it() -> None:
     heavy = job_of(Hole(name="A", left=10.0, unit={"weight_lb": 120}))
     assert not any("Plan the lift" in caution for caution in cautions(light))
     assert any("by hand: A. Plan the lift" in caution for caution in cautions(heavy))
+
+
+def test_jacks_that_spread_are_told_though_the_diagonals_are_equal() -> None:
+    found = _findings_of("block-ranch-outswing-pair")
+    (square,) = [finding for finding in found if finding.id == "finding.square.D"]
+    # 72 5/16 at the bottom, 73 at the top; leans of 7/16 left and 3/8 right: about 3/4
+    assert square.message.startswith('D is 3/4" wider at the top')
+    assert square.severity == "watch"
+
+
+def test_jacks_that_lean_together_are_told_though_the_widths_are_equal() -> None:
+    found = _findings_of("farmhouse-three-casements")
+    assert [f.message.split(":")[0] for f in found if f.id.startswith("finding.square")] == [
+        'B leans 9/32" to the right'
+    ]
+
+
+def _findings_of(example: str) -> tuple[Finding, ...]:
+    return plan(load_job(next(path for path in EXAMPLES if path.stem == example)).job).findings

@@ -16,6 +16,10 @@ PRACTICE = "common practice, no source"
 MAKER = "the unit's own instructions, as entered in the job"
 LEAST_SAG, SAG_SHARE = 0.25, 360.0
 SAG_LIMIT = "more than 1/4 in and span/360: building codes' usual limit of deflection (from memory)"
+LEAST_SPREAD = 1 / 8
+SPREAD_LIMIT = (
+    "1/8 in: spread of an opening's three widths in a trade measuring guide, not a standard (docs/checks.md)"
+)
 LEAST_FALL = 1 / 16
 """Fall of a sill into the house that is worth a word [in]: common practice, no source."""
 TWO_PEOPLE_KG = 45.0
@@ -26,7 +30,8 @@ KG_PER_LB = 0.45359237
 def findings(job: Job, survey: Survey, setting: Setting) -> list[Finding]:
     """Return what a person must know before the next step, in the order of the pipeline: readings first."""
     found = [*_of_readings(survey), *_of_lasers(survey), *_of_conflicts(job, setting)]
-    found += [finding for shape in survey.openings for finding in _of_shape(job, shape)]
+    for shape in survey.openings:
+        found += [*_of_shape(job, shape), *_of_square(job, shape)]
     clashing = {name for conflict in setting.conflicts for name in conflict.openings}
     for unit in setting.units:
         found += _of_unit(job, setting, unit, clashing=unit.opening in clashing)
@@ -137,6 +142,36 @@ def _of_shape(job: Job, shape: OpeningShape) -> list[Finding]:
         seen, most = (show(length, unit=job.units, mark=True) for length in (shape.head_sag, limit))
         found.append(replace(sag, value=seen, limit=most, mark="head"))
     return found
+
+
+def _of_square(job: Job, shape: OpeningShape) -> list[Finding]:
+    """Say when jacks spread or lean together: neither shows in the diagonals alone.
+
+    A trapezium has equal diagonals, a leaning parallelogram equal widths.
+    """
+    if not shape.left_jack or not shape.right_jack:
+        return []
+    jacks = (shape.left_jack, shape.right_jack)
+    left, right = (jack[-1].value - jack[0].value for jack in jacks)
+    sure = 1.96 * max(station.sd for jack in jacks for station in (jack[0], jack[-1]))
+    spread, lean, name = right - left, (right + left) / 2.0, shape.name
+    if abs(spread) > LEAST_SPREAD + sure:
+        amount, way = small(abs(spread), job.units), "top" if spread > 0 else "bottom"
+        text = f"{name} is {amount} wider at the {way}: its jacks spread, which equal diagonals do not show."
+    elif abs(lean) > LEAST_SPREAD + sure:
+        amount, way = small(abs(lean), job.units), "right" if lean > 0 else "left"
+        text = f"{name} leans {amount} to the {way}: equal widths do not show it; a plumb unit loses as much."
+    else:
+        return []
+    finding = _finding(
+        f"finding.square.{shape.name}",
+        "watch",
+        text,
+        "The unit is planned plumb in what room that leaves; casing will show the taper.",
+        SPREAD_LIMIT,
+        shape.name,
+    )
+    return [replace(finding, value=amount, limit=small(LEAST_SPREAD, job.units), mark="jacks")]
 
 
 def _of_unit(job: Job, setting: Setting, unit: UnitPosition, *, clashing: bool) -> list[Finding]:
