@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from tests.inspected_fixture import FRAME, FRAMING, HEIGHTS, LEDGER, ROWS
+
 from sillwright.findings import Finding
 from sillwright.job import Job, read_job
 from sillwright.plan import PLAN_VERSION, Plan
@@ -421,4 +423,9 @@ def a_plan() -> Plan:
             ),
         ),
         setting=SETTING,
+        heights=HEIGHTS,
+        ledger=LEDGER,
+        frame=FRAME,
+        framing=FRAMING,
+        inspection=ROWS,
     )

@@ -9,9 +9,20 @@ import hashlib
 from dataclasses import dataclass
 
 from sillwright.advice import cautions, findings
+from sillwright.errors import BadInput, Fault
 from sillwright.findings import Finding, worst_first
+from sillwright.inspection import (
+    DeckFrame,
+    FramingValue,
+    Heights,
+    InspectionRow,
+    LedgerPlan,
+    inspect_wall,
+    with_answers,
+)
 from sillwright.job import Job
 from sillwright.lengths import Unit
+from sillwright.rules import RuleBook, rule_book
 from sillwright.setting import Setting, decision, set_wall
 from sillwright.survey import NextReading, Survey, Wall, cleanse, measure_next, report
 
@@ -33,31 +44,61 @@ class Plan:
     survey: Survey
     measure_next: tuple[NextReading, ...]
     setting: Setting
+    heights: Heights | None
+    """The vertical chain at the door above the deck; None: no deck, or not enough is known."""
+    ledger: LedgerPlan | None
+    """None: the deck has none, or its height or its ends are not known."""
+    frame: DeckFrame | None
+    """The deck from above; None: its joists are not known."""
+    framing: tuple[FramingValue, ...]
+    """What the span tables say of the deck's joists, beam and footings."""
+    inspection: tuple[InspectionRow, ...]
+    """Every finding of heights, ledger and checks, and every check that is met, for the inspector."""
 
 
-def plan(job: Job) -> Plan:
+def plan(job: Job, book: RuleBook | None = None) -> Plan:
     """Return the plan of a job: pure, deterministic, without I/O.
 
+    Args:    book: what to judge by; without it, the model code of the job's edition
     Raises:
-        BadInput: the job contradicts itself, e.g. a pad shot again that the plan does not have
+        BadInput: the job contradicts itself, e.g. a pad shot again that the plan does not have, or names
+            local amendments that no book was made of
     """
+    book = book or _model_code(job)
     solution = cleanse(job)
     wall = Wall(solution)
     survey = report(job, solution)
     setting = set_wall(job, wall, survey)
     question, words = decision(job, wall, setting)
+    inspected = inspect_wall(job, survey, setting, book)
+    found = [*findings(job, survey, setting), *inspected.findings]
+    answered, rows = with_answers(job, found, inspected.rows)
     return Plan(
         plan_version=PLAN_VERSION,
         title=job.title,
         units=job.units,
         fingerprint=fingerprint(job),
         invented=job.invented,
-        findings=worst_first(findings(job, survey, setting)),
+        findings=worst_first(list(answered)),
         cautions=cautions(job),
         survey=survey,
         measure_next=measure_next(job, wall, question, decision=words),
         setting=setting,
+        heights=inspected.heights,
+        ledger=inspected.ledger,
+        frame=inspected.frame,
+        framing=inspected.framing,
+        inspection=rows,
     )
+
+
+def _model_code(job: Job) -> RuleBook:
+    if job.code.amendments:
+        what = f"the local amendments in {job.code.amendments} were not read."
+        raise BadInput(
+            Fault("code.amendments", what, "Plan the job from its file, or hand over a rule book.")
+        )
+    return rule_book(job.code.edition)
 
 
 def fingerprint(job: Job) -> str:

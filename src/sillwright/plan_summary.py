@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sillwright.inspection import Height, LedgerFastener
 from sillwright.plan import Plan
 from sillwright.quantity import Inches
 from sillwright.setting.model import Conflict, Line, Pad, Place, PlanedRun, RowPlan, Setting, UnitPosition
@@ -87,6 +88,10 @@ class Summary:
     probability_of_fit: tuple[FitSummary, ...]
     largest_sizes: tuple[LargestSize, ...]
     conflicts: tuple[Conflict, ...]
+    story_pole_heights: tuple[Height, ...]
+    """Every height from the footing to the head at the door above the deck, lowest first."""
+    ledger_fasteners: tuple[LedgerFastener, ...]
+    """Every fastener of the ledger, from its left end."""
     measure_next: tuple[NextReading, ...]
 
 
@@ -113,6 +118,8 @@ def summarise(plan: Plan) -> Summary:
             for order in setting.order_sizes
         ),
         conflicts=setting.conflicts,
+        story_pole_heights=plan.heights.levels if plan.heights else (),
+        ledger_fasteners=plan.ledger.fasteners if plan.ledger else (),
         measure_next=plan.measure_next,
     )
 

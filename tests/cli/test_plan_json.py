@@ -78,6 +78,9 @@ def test_every_length_is_converted_wherever_it_stands_and_nothing_else_is() -> N
         ".survey.openings[0].wall_thickness.top_left.value",
         ".survey.readings[3].detectable",
         ".summary.unit_positions[0].left_clearance",
+        ".heights.shapes[0].points[1][1]",
+        ".ledger.joists[1]",
+        ".ledger.studs[0][1]",
     }
     assert expected <= changed
     assert not any("probability" in path or "minutes" in path or path[-2:] == ".w" for path in changed)
@@ -97,6 +100,8 @@ def test_the_summary_has_the_plain_names() -> None:
         "probability_of_fit",
         "largest_sizes",
         "conflicts",
+        "story_pole_heights",
+        "ledger_fasteners",
         "measure_next",
     ]
     assert summary["suspect_readings"][0]["path"] == "opening[0].width.middle"
@@ -107,6 +112,16 @@ def test_the_summary_has_the_plain_names() -> None:
     assert summary["probability_of_fit"][0]["probability"] == 0.9986
     assert summary["largest_sizes"][0]["width"] == 35.25
     assert summary["unit_positions"][0]["head_clearance"] is None
+    assert [each["name"] for each in summary["story_pole_heights"]][-1] == "grade"
+    assert summary["ledger_fasteners"][1] == {
+        "id": "ledger.2",
+        "number": 2,
+        "from_left": 17.0,
+        "x": 37.0,
+        "row": "high",
+        "z": -3.0,
+        "below_top": 3.25,
+    }
 
 
 def test_numbers_are_rounded_and_never_minus_nothing() -> None:

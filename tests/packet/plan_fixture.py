@@ -75,6 +75,11 @@ def invented_plan(job: Job, *, conflict: bool = False, trouble: bool = True) -> 
         survey=survey,
         measure_next=_next(job),
         setting=setting,
+        heights=None,
+        ledger=None,
+        frame=None,
+        framing=(),
+        inspection=(),
     )
 
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from sillwright.drawing.deck_section import deck_section, whole_section
 from sillwright.drawing.elevation import elevation
+from sillwright.drawing.framing_plan import framing_plan
+from sillwright.drawing.ledger_elevation import ledger_elevations
 from sillwright.drawing.plane import wall_plane
 from sillwright.drawing.scene import Scene
 from sillwright.drawing.sill_line import sill_line, sill_line_true, stretches_of
@@ -20,7 +23,8 @@ def plan_drawings(job: Job, plan: Plan) -> dict[str, Scene]:
     """Return the drawings of a plan by name.
 
     `elevation` (and `elevation-part-1` ... of a long wall), `sill-line-<row>` with `sill-line-<row>-true`
-    (a long row has `sill-line-<row>-part-1` ...), `wall-plane-<opening>`, `story-pole`. Rows count from 1.
+    (a long row has `sill-line-<row>-part-1` ...), `wall-plane-<opening>`, `section` and `section-whole`,
+    `ledger` (a long one `ledger-part-1` ...), `framing`, `story-pole`. Rows count from 1.
     """
     drawings: dict[str, Scene] = {}
     if plan.survey.openings:
@@ -36,7 +40,18 @@ def plan_drawings(job: Job, plan: Plan) -> dict[str, Scene]:
         plane = wall_plane(plan, unit.opening)
         if plane is not None:
             drawings[f"wall-plane-{unit.opening}"] = plane
-    return drawings | {"story-pole": story_pole(plan)}
+    return drawings | _deck(plan) | {"story-pole": story_pole(plan)}
+
+
+def _deck(plan: Plan) -> dict[str, Scene]:
+    """Return what there is of sections, ledger and framing."""
+    views = {
+        "section": deck_section(plan),
+        "section-whole": whole_section(plan),
+        **ledger_elevations(plan),
+        "framing": framing_plan(plan),
+    }
+    return {name: scene for name, scene in views.items() if scene is not None}
 
 
 def _elevations(plan: Plan) -> dict[str, Scene]:

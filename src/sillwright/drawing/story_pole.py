@@ -54,7 +54,37 @@ def pole_heights(plan: Plan) -> tuple[Height, ...]:
             found.append(
                 Height(z=low, name=f"lowest head {shape.name}", role=Role.PENCIL, ref=f"opening.{shape.name}")
             )
+    found += _of_the_deck(plan)
     return _together(sorted(found, key=lambda height: height.z))
+
+
+_ON_THE_WALL = ("level line", "unit bottom", "unit top", "lowest rough head")
+"""Heights of the chain that the stick has anyway."""
+_SET_OUT = (
+    "walking surface",
+    "joist top",
+    "ledger top",
+    "ledger bottom",
+    "upper row",
+    "lower row",
+    "threshold",
+)
+
+
+def _of_the_deck(plan: Plan) -> list[Height]:
+    """Return the heights of the chain at the door: to set out in crayon, there now in pencil."""
+    if plan.heights is None:
+        return []
+    return [
+        Height(
+            z=level.z,
+            name=level.name,
+            role=Role.CRAYON if level.name in _SET_OUT else Role.PENCIL,
+            ref=level.id,
+        )
+        for level in plan.heights.levels
+        if level.z is not None and level.name not in _ON_THE_WALL
+    ]
 
 
 def _together(heights: list[Height]) -> tuple[Height, ...]:

@@ -1,7 +1,7 @@
 """The printed packet: pages to work from, made of a plan's drawings and tables.
 
 `packet_pdf` gives cover, elevation, sill lines, shim schedule, cut list, unit positions, other ways, order
-sizes, readings, what to measure next, the story pole at full size and a blank re-shoot form;
+sizes, deck, findings for the inspector, readings, what to measure next, story pole and a re-shoot form;
 `reading_form_pdf` gives blank sheets to take to the site; `page_images` the same pages as pictures. Pages are
 lists of blocks, set by one template with one font. Nothing is computed here; the same plan gives the same
 bytes. Knows nothing of files, commands or how a plan came about.

@@ -196,6 +196,13 @@ def _findings(sheets: Sheets) -> list[Block]:
     told = {f"finding.{ident}" for ident in ids}
     names = {shape.name for shape in survey.openings}
     found: list[Block] = []
+    on_sheet = {row.id for row in plan.inspection}
+    kept = [
+        each
+        for each in plan.findings
+        if each.severity == "watch" and (each.id in on_sheet or each.id.startswith("finding.unchecked."))
+    ]
+    told |= {finding.id for finding in kept}
     for finding in plan.findings:
         if finding.id in told:
             continue
@@ -211,4 +218,7 @@ def _findings(sheets: Sheets) -> list[Block]:
                 source=source,
             )
         )
+    if kept:
+        more = f"{count(len(kept), 'more thing')} to know of heights, deck and code: on the findings sheet."
+        found.append(Words(text=more, style="note"))
     return found

@@ -9,7 +9,9 @@ from sillwright.packet.blocks import Page
 from sillwright.packet.choice_pages import option_page, order_pages
 from sillwright.packet.compose import Packet, Paper, to_images, to_pdf
 from sillwright.packet.cover import cover
+from sillwright.packet.deck_pages import deck_pages
 from sillwright.packet.forms import form_pages, reshoot_page
+from sillwright.packet.inspection_pages import findings_sheet
 from sillwright.packet.pad_pages import cut_page, schedule_page
 from sillwright.packet.pole_pages import pole_pages
 from sillwright.packet.reading_pages import next_page, reading_page
@@ -78,6 +80,8 @@ def _pages(sheets: Sheets) -> tuple[Page, ...]:
         *plane_pages(sheets),
         option_page(sheets),
         *order_pages(sheets),
+        *deck_pages(sheets),
+        findings_sheet(sheets),
         *end,
         *pole_pages(sheets),
         reshoot_page(sheets),

@@ -1,0 +1,90 @@
+"""The deck from above, to scale: ledger against the wall, joists at their spacing, beam and posts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from sillwright.drawing.figures import Figures
+from sillwright.drawing.labels import TYPE, at_largest
+from sillwright.drawing.scene import Along, Anchor, AnyItem, Dim, Fill, Path, Point, Role, Scene, Text
+from sillwright.inspection import DeckFrame
+from sillwright.plan import Plan
+
+_WALL = 6.0
+"""How much of the wall's depth is drawn [in]."""
+
+
+def framing_plan(plan: Plan, *, width: float = 9.3, height: float = 5.4) -> Scene | None:
+    """Return the deck's framing from above, the wall at the top; None where its joists are not known."""
+    frame = plan.frame
+    if frame is None:
+        return None
+    figures = Figures(plan.units)
+
+    def build(scale: float) -> Scene:
+        return Scene(
+            tuple(_marks(frame, figures, scale)),
+            title="Deck framing from above",
+            alt=f"The deck from above: {len(frame.joists)} joists from the ledger to the beam.",
+            scale_x=scale,
+            scale_y=scale,
+            metric=plan.units == "mm",
+        )
+
+    span = (frame.length, frame.span + 2 * _WALL)
+    return at_largest(build, span=span, width=width, height=height, metric=plan.units == "mm")
+
+
+def _box(left: float, right: float, bottom: float, top: float) -> tuple[Point, ...]:
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+def _marks(frame: DeckFrame, figures: Figures, scale: float) -> Iterable[AnyItem]:
+    """In job inches: x from the ledger's left end, y out from the wall's face, downward on paper."""
+    out = -frame.span
+    yield Path(_box(0.0, frame.length, 0.0, _WALL), closed=True, fill=Fill.TINT, role=Role.PENCIL)
+    yield Text((frame.length / 2, _WALL / 2), "house", anchor=Anchor.C, size=TYPE)
+    yield Path(_box(0.0, frame.length, -1.5, 0.0), closed=True, role=Role.NEW, ref="ledger")
+    for x in frame.joists:
+        yield Path(_box(x - 0.75, x + 0.75, out, -1.5), closed=True, role=Role.NEW, weight=0.6)
+    yield Path(_box(0.0, frame.length, out - 1.5, out), closed=True, role=Role.NEW, weight=0.6)
+    yield Path(
+        _box(0.0, frame.length, out - 1.5, out + 1.5), closed=True, role=Role.NEW, hidden=True, weight=1.2
+    )
+    for x in frame.posts:
+        yield Path(_box(x - 2.75, x + 2.75, out - 2.75, out + 2.75), closed=True, fill=Fill.TINT)
+    yield from _words(frame, figures, scale)
+
+
+def _words(frame: DeckFrame, figures: Figures, scale: float) -> Iterable[AnyItem]:
+    out = -frame.span
+    yield Dim(
+        (0.0, _WALL), (frame.length, _WALL), 0.22, figures.place(frame.length), along=Along.X, size=TYPE
+    )
+    a, b = frame.joists[1:3] if len(frame.joists) > 3 else (0.0, frame.joists[-1])
+    below = out - 2.75
+    yield Dim((b, below), (a, below), 0.2, f"{figures.place(b - a)} on centre", along=Along.X, size=TYPE)
+    if len(frame.posts) > 1:
+        first, second = frame.posts[:2]
+        words = f"posts {figures.place(second - first)}"
+        yield Dim((second, below), (first, below), 0.5, words, along=Along.X, size=TYPE)
+    yield Dim(
+        (frame.length, out),
+        (frame.length, 0.0),
+        -0.25,
+        f"span {figures.place(frame.span)}",
+        along=Along.Z,
+        size=TYPE,
+    )
+    at = (frame.length / 2, -frame.span / 2)
+    yield Path(
+        _box(at[0] - 1.1 / scale, at[0] + 1.1 / scale, at[1] - 0.12 / scale, at[1] + 0.12 / scale),
+        closed=True,
+        fill=Fill.PAPER,
+        role=Role.NOTE,
+        weight=0.4,
+    )
+    yield Text(at, f"joists {frame.joist_words}", anchor=Anchor.C, size=TYPE, bold=True)
+    yield Text(
+        (frame.length, out - 0.7), f"beam {frame.beam_words}", anchor=Anchor.W, nudge=(0.45, -0.1), size=TYPE
+    )

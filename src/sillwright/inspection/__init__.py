@@ -1,0 +1,37 @@
+"""Heights, ledger, framing and code checks of a wall: what the domain packages say of this job.
+
+Answers: every height from footing to head at the door; where each ledger fastener goes; whether joists, beam
+and footings reach; what the checks of openings and ledger come to, for the inspector. From a `Job`, its
+`Survey`, its `Setting` and a rule book to an `Inspection`. What the job does not state is said once,
+together. Knows nothing of drawings or files.
+"""
+
+from sillwright.inspection.inspect import Inspection, inspect_wall, with_answers
+from sillwright.inspection.model import (
+    DeckFrame,
+    FramingValue,
+    Height,
+    HeightConflict,
+    Heights,
+    HeightStep,
+    InspectionRow,
+    LedgerFastener,
+    LedgerPlan,
+    SectionShape,
+)
+
+__all__ = [
+    "DeckFrame",
+    "FramingValue",
+    "Height",
+    "HeightConflict",
+    "HeightStep",
+    "Heights",
+    "Inspection",
+    "InspectionRow",
+    "LedgerFastener",
+    "LedgerPlan",
+    "SectionShape",
+    "inspect_wall",
+    "with_answers",
+]

@@ -1,0 +1,98 @@
+"""What the job, the adjusted wall and the setting plan say about a deck: places, doors, what was not said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sillwright.heights import Place, Swing
+from sillwright.job import Deck, Job, UnitToSet
+from sillwright.setting import Setting
+from sillwright.setting.bearing import walked_over
+from sillwright.setting.model import Line, UnitPosition
+from sillwright.survey import Survey
+from sillwright.survey.model import Level, OpeningShape
+
+_BAND = ("band joist", "boundary joist", "rim joist", "rim board")
+_FLOOR = ("finished floor",)
+_GRADE = ("grade", "ground")
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """A job with its deck, and what the readings and the setting plan made of its wall."""
+
+    job: Job
+    deck: Deck
+    survey: Survey
+    setting: Setting
+
+    @property
+    def door(self) -> UnitToSet | None:
+        """The unit that one steps out of: as named, else the first door of the job."""
+        if self.deck.opening is not None:
+            return next(unit for unit in self.job.unit if unit.opening == self.deck.opening)
+        return next((unit for unit in self.job.unit if walked_over(unit)), None)
+
+    def line(self, opening: str) -> Line | None:
+        """Return the level line of an opening."""
+        lines = (line for row in self.setting.rows for line in row.lines)
+        return next((line for line in lines if opening in line.openings), None)
+
+    def position(self, opening: str) -> UnitPosition | None:
+        """Return where a unit stands."""
+        return next((unit for unit in self.setting.units if unit.opening == opening), None)
+
+    def shape(self, opening: str) -> OpeningShape:
+        """Return the adjusted shape of an opening."""
+        return next(shape for shape in self.survey.openings if shape.name == opening)
+
+    @property
+    def band(self) -> tuple[Place, ...]:
+        """Shots on top of the band joist, from left to right."""
+        named = self.deck.band_top
+        words = (named.lower(),) if named is not None else _BAND
+        return _places(self.survey.points, words, whole=named is not None)
+
+    @property
+    def floor(self) -> tuple[Place, ...]:
+        """Shots on the finished floor."""
+        return _places(self.survey.points, _FLOOR)
+
+    @property
+    def grade(self) -> Place | None:
+        """Lowest ground: as stated, else as shot."""
+        if self.deck.grade is not None:
+            return Place(x=0.0, z=self.deck.grade, sd=0.25)  # stated, not shot: a hand's breadth
+        shot = _places(self.survey.points, _GRADE)
+        return min(shot, key=lambda place: place.z) if shot else None
+
+
+def _places(points: tuple[Level, ...], words: tuple[str, ...], *, whole: bool = False) -> tuple[Place, ...]:
+    """Return the shots whose names speak of one of these words; of several at one x, the surest."""
+    found: dict[float, Place] = {}
+    for point in points:
+        name = point.name.lower()
+        if not any(name == word if whole else word in name for word in words):
+            continue
+        place = Place(x=point.x, z=point.z, sd=point.sd)
+        if point.x not in found or place.sd < found[point.x].sd:
+            found[point.x] = place
+    return tuple(found[x] for x in sorted(found))
+
+
+def swing(unit: UnitToSet) -> Swing | None:
+    """Return which way a leaf goes: as stated, else by the words of its kind; None: no telling."""
+    if unit.swing is not None:
+        return unit.swing
+    kind = unit.kind.lower()
+    words: dict[Swing, tuple[str, ...]] = {
+        "slides": ("slid",),
+        "out": ("outswing", "out-swing", "swings out", "opening out", "opens out"),
+        "in": ("inswing", "in-swing", "swings in", "opening in", "opens in"),
+    }
+    return next((way for way, said in words.items() if any(word in kind for word in said)), None)
+
+
+def slug(name: str) -> str:
+    """Return a name as it stands in ids: no spaces."""
+    return name.replace(" ", "-")

@@ -1,0 +1,189 @@
+"""The deck: section at the sill, heights with their spread, ledger with every fastener, framing."""
+
+from __future__ import annotations
+
+from sillwright.drawing import Scene, scale_words
+from sillwright.inspection import DeckFrame, Heights, LedgerPlan
+from sillwright.packet.blocks import Block, Figure, Heading, Page, Side, Table, Words
+from sillwright.packet.inspection_pages import NOT_READ, framing_table
+from sillwright.packet.sheets import Sheets, centred, count, left, right, sentence
+
+_A_PAGE = 2
+"""Stretches of ledger on one page."""
+_FASTENERS = {"lag": "lag screw", "bolt": "bolt"}
+
+
+def deck_pages(sheets: Sheets) -> list[Page]:
+    """Return the pages of a deck, as far as there is one."""
+    plan = sheets.plan
+    pages: list[Page] = []
+    if plan.heights is not None:
+        pages += _heights(sheets, plan.heights)
+    if plan.ledger is not None:
+        pages += _ledger(sheets, plan.ledger)
+    if plan.frame is not None and "framing" in sheets.drawings:
+        pages.append(_framing(sheets, plan.frame, sheets.drawings["framing"]))
+    return pages
+
+
+def _heights(sheets: Sheets, heights: Heights) -> list[Page]:
+    scene = sheets.drawings["section"]
+    key = (
+        f"Scale {scale_words(scene)}. Hatched: new; grey: there now; long dashes: level line and face of the "
+        "sheathing. Thick figures: heights that follow; red: set these out."
+    )
+    title = f"Section at the sill of {heights.opening}"
+    close = Page(
+        title=title,
+        subtitle=sheets.units_note,
+        blocks=(centred(scene, sheets.paper, landscape=True, caption=key),),
+        landscape=True,
+    )
+    whole = sheets.drawings["section-whole"]
+    far = Page(
+        title="From footing to head",
+        subtitle=sheets.units_note,
+        blocks=(centred(whole, sheets.paper, caption=f"Scale {scale_words(whole)}."),),
+    )
+    listed = Page(
+        title="Heights at the door",
+        subtitle=sheets.units_note,
+        blocks=(*_assumed(heights.assumed), _height_table(sheets, heights)),
+    )
+    return [close, far, listed]
+
+
+def _height_table(sheets: Sheets, heights: Heights) -> Table:
+    figures = sheets.figures
+    columns = (
+        left("height", width=2, style="strong"),
+        right("z"),
+        right("± 95 %"),
+        right("off at worst"),
+        left("", width=1.4),
+    )
+    rows = tuple(
+        (
+            level.name,
+            "open" if level.z is None else figures.fine(level.z),
+            figures.band(level.sd) if level.sd else "–",
+            "–" if level.worst is None or level.z is None else figures.decimal(level.worst),
+            _HOW[level.how],
+        )
+        for level in reversed(heights.levels)
+    )
+    return Table(columns=columns, rows=rows, size=9, pad=3)
+
+
+_HOW = {
+    "known": "read, or set by the plan",
+    "tied": "follows from the rest",
+    "chosen": "chosen within its limits",
+    "open": "nothing settles it yet",
+}
+
+
+def _assumed(texts: tuple[str, ...]) -> list[Block]:
+    if not texts:
+        return []
+    return [Words(text=f"Not said in the job, and taken: {'; '.join(texts)}.", style="note")]
+
+
+# --- ledger -------------------------------------------------------------------------------------------------
+
+
+def _ledger(sheets: Sheets, ledger: LedgerPlan) -> list[Page]:
+    scenes = [
+        scene for key, scene in sheets.drawings.items() if key == "ledger" or key.startswith("ledger-part-")
+    ]
+    groups = [scenes[n : n + _A_PAGE] for n in range(0, len(scenes), _A_PAGE)]
+    pages = []
+    for n, group in enumerate(groups, start=1):
+        title = "The ledger from outside" + (f", sheet {n} of {len(groups)}" if len(groups) > 1 else "")
+        blocks: list[Block] = [Words(text=_ledger_words(sheets, ledger), style="plain")] if n == 1 else []
+        blocks += [Figure(scene=scene) for scene in group]
+        key = (
+            f"Scale {scale_words(group[0])}. Dots: fasteners, each with its distance from the ledger's left "
+            "end. Tinted: joists, with the room of their hangers dashed; dashed lines: band joist behind; "
+            "grey above: studs."
+        )
+        blocks.append(Words(text=key, style="note"))
+        pages.append(Page(title=title, subtitle=sheets.units_note, blocks=tuple(blocks), landscape=True))
+    if ledger.fasteners:
+        pages.append(_fasteners(sheets, ledger))
+    return pages
+
+
+def _ledger_words(sheets: Sheets, ledger: LedgerPlan) -> str:
+    figures = sheets.figures
+    ends = f"from {figures.place(ledger.left)} to {figures.place(ledger.right)} along the wall"
+    size = (
+        f"{ledger.size} ledger" if ledger.size else f"Ledger {figures.place(ledger.top - ledger.bottom)} deep"
+    )
+    told = f"{size} {ends}, top at {figures.fine(ledger.top)}."
+    if ledger.spacing is None:
+        return f"{told} No fasteners are laid out: the findings sheet says why."
+    if not ledger.fasteners:
+        apart = figures.place(ledger.spacing)
+        return f"{told} Fasteners at most {apart} apart find no place here: see the findings."
+    many = count(len(ledger.fasteners), _FASTENERS[ledger.fastener])
+    return (
+        f"{told} {many} of 1/2 in, at most {figures.place(ledger.spacing)} apart by the table, "
+        f"{figures.place(ledger.greatest_gap or 0.0)} as laid out, low and high row by turns."
+    )
+
+
+def _fasteners(sheets: Sheets, ledger: LedgerPlan) -> Page:
+    figures = sheets.figures
+    columns = (
+        right("no."),
+        right("from left end"),
+        right("from mark"),
+        left("row"),
+        right("below top"),
+        right("height"),
+    )
+    cells = [
+        (
+            str(each.number),
+            figures.place(each.from_left),
+            figures.place(each.x),
+            each.row,
+            figures.fine(each.below_top),
+            figures.fine(each.z),
+        )
+        for each in ledger.fasteners
+    ]
+    half = -(-len(cells) // 2)
+    parts = [cells[:half], cells[half:]] if len(cells) > 12 else [cells]
+    tables = tuple((Table(columns=columns, rows=tuple(part), size=9, pad=3),) for part in parts if part)
+    memory = f" {sentence(NOT_READ)} Look it up before building." if ledger.from_memory else ""
+    blocks: list[Block] = [
+        Words(
+            text=f"Spacing: {ledger.spacing_source}; row used: {ledger.spacing_row}.{memory}", style="note"
+        ),
+        *_assumed(ledger.assumed),
+        Side(columns=tables, gap=18),
+    ]
+    if ledger.ties:
+        places = ", ".join(figures.place(x) for x in ledger.ties)
+        blocks += [Heading(text="Lateral ties"), Words(text=f"At the joists {places} from the left end.")]
+    return Page(title="Ledger fasteners", subtitle=sheets.units_note, blocks=tuple(blocks))
+
+
+# --- framing ------------------------------------------------------------------------------------------------
+
+
+def _framing(sheets: Sheets, frame: DeckFrame, scene: Scene) -> Page:
+    blocks: list[Block] = [
+        centred(scene, sheets.paper, landscape=True, caption=f"Scale {scale_words(scene)}. Dashed: the beam.")
+    ]
+    blocks += _assumed(frame.assumed)
+    if sheets.plan.framing:
+        blocks += [Heading(text="Span tables"), framing_table(sheets.plan.framing)]
+    else:
+        text = (
+            "No span was looked up: state the species of the joists, and the beam with its span, in [deck]."
+        )
+        blocks.append(Words(text=text, style="note"))
+    return Page(title="Deck framing", subtitle=sheets.units_note, blocks=tuple(blocks), landscape=True)
