@@ -25,7 +25,8 @@ from sillwright.cli.rules import CHECKS
 from sillwright.drawing import Path as Line
 from sillwright.drawing import Text, overlapping_texts
 from sillwright.errors import BadInput
-from sillwright.structure import Attachment, LedgerLoad, attachment_findings, gravity, load_table
+from sillwright.rules import Row, load_table
+from sillwright.structure import Attachment, LedgerLoad, attachment_findings, gravity
 from sillwright.structure import header as check_header
 from sillwright.structure.backing import BAD_BACKINGS, GOOD_BACKINGS
 
@@ -287,7 +288,7 @@ def test_the_least_header_is_the_one_whose_cell_reaches(
     ran = run("header", "--span", span, "--width", width, "--snow", snow, "--supports", supports)
     assert ran.code == 0, ran.err
     assert least in ran.out
-    assert "IRC 2018 Table R602.7(1)" in ran.out
+    assert "IRC 2018, Table R602.7(1)" in ran.out
     assert "licensed engineer" in ran.out
 
 
@@ -302,8 +303,8 @@ def test_a_header_under_cripples_goes_less_far(run: Run) -> None:
     ("options", "said"),
     [
         # the table ends at 36 ft and 70 psf; its longest cell at 70 psf, 36 ft is 78 in (3-2x12)
-        (("--span", "5", "--width", "37", "--snow", "50"), "37 is more than 36"),
-        (("--span", "5", "--width", "24", "--snow", "71"), "71 is more than 70"),
+        (("--span", "5", "--width", "37", "--snow", "50"), "building width 37 ft is more than 36 ft"),
+        (("--span", "5", "--width", "24", "--snow", "71"), "ground snow 71 psf is more than 70 psf"),
         (("--span", "79 in", "--width", "36", "--snow", "70"), "79 in is more than the 78 in of 3-2x12"),
         (("--span", "5", "--width", "24", "--snow", "50", "--edition", "2021"), "it has 2018"),
     ],
@@ -329,26 +330,30 @@ def test_headers_whose_cell_is_not_held_are_named(run: Run) -> None:
 
 
 SUPPORTS = {row: name for name, (row, _) in header.SUPPORTS.items()}
-READ = [row for row in load_table("headers").rows if row["status"] == "read"]
+READ = [row for row in load_table("headers").rows if row.texts["status"] == "read"]
 
 
-@pytest.mark.parametrize("row", READ, ids=lambda row: " ".join(list(row.values())[1:5]))
-def test_bending_by_calculation_is_near_its_limit_at_the_printed_span(row: dict[str, str]) -> None:
+@pytest.mark.parametrize(
+    "row", READ, ids=lambda row: " ".join([*row.keys.values(), *map(str, row.at.values())])
+)
+def test_bending_by_calculation_is_near_its_limit_at_the_printed_span(row: Row) -> None:
     # IRC 2018 Table R602.7(1), cells read; its loads are not printed, ours are said, so only near: a tenth
     # of the span at most, and the use goes with the span squared; the least of the species rules
-    asked_ = HeaderAsked(span="", width="", snow="", supports=cast("Supports", SUPPORTS[row["supports"]]))
+    asked_ = HeaderAsked(
+        span="", width="", snow="", supports=cast("Supports", SUPPORTS[row.keys["supports"]])
+    )
     case = header.HeaderCase(
-        span_ft=1.0, width_ft=float(row["width_ft"]), snow_psf=float(row["snow_psf"]), asked=asked_
+        span_ft=1.0, width_ft=row.at["building_width_ft"], snow_psf=row.at["ground_snow_psf"], asked=asked_
     )
     uses = [
         check.use
         for species in get_args(asked.Species)
         for check in check_header(
-            row["header"],
+            row.keys["header"],
             species=species.replace("-", "_"),
-            opening=float(row["span"]),
+            opening=row.number("span"),
             loads=header.line_loads(case),
-            jacks=int(row["jacks"]),
+            jacks=round(row.number("jack_studs")),
         ).result.checks
         if check.limit == "bending"
     ]

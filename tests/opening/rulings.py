@@ -11,9 +11,9 @@ from sillwright.opening import (
     clear_area_sqft,
     is_grade_floor,
     largest_drop,
-    unbraced_span,
 )
 from sillwright.rules import RuleBook, examine
+from sillwright.structure import HeaderLoad, header_span
 
 Given = Mapping[str, Any]
 _PLACES = {
@@ -195,11 +195,9 @@ def _well(given: Given, book: RuleBook) -> bool:
 
 
 def _header(given: Given, book: RuleBook) -> float:
-    keys = {"supports": given["supports"], "header": given["header"]}
-    at = {key: given[key] for key in ("ground_snow_psf", "building_width_ft")}
-    span = book.tables["headers"].find(keys, at).number("span")
-    factor = book.limits["header.unbraced_factor"].value
-    return span if given["top_braced"] else unbraced_span(span, given["header"], factor=factor)
+    names = ("supports", "ground_snow_psf", "building_width_ft", "top_braced")
+    load = HeaderLoad(**{name: given[name] for name in names})
+    return header_span(given["header"], load=load, book=book).span.value
 
 
 _RULES: dict[str, Callable[[Given, RuleBook], Any]] = {

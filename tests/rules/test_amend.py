@@ -57,7 +57,7 @@ def test_no_requirement_may_be_laid_over_a_value() -> None:
 
 def test_a_row_may_carry_a_table_further() -> None:
     book = _laid(HEADER.format(span=44))
-    keys = {"supports": "roof_ceiling", "header": "2-2x10"}
+    keys = {"edition": "2018", "supports": "roof_ceiling", "header": "2-2x10"}
     row = book.tables["headers"].find(keys, {"ground_snow_psf": 80, "building_width_ft": 24})
     assert (row.values["span"], row.origin) == (44.0, "local amendment: town.toml (Town of Example)")
 

@@ -3,7 +3,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from tests.rules.tables import TEXT
 
@@ -30,6 +30,11 @@ def test_between_rows_a_linear_axis_is_interpolated_and_steps_take_the_worse_row
 
 def test_between_rows_a_stepped_axis_takes_the_next_row_up() -> None:
     assert _find(31, 12).values == _find(50, 12).values
+
+
+def test_between_a_row_read_and_one_from_memory_the_value_is_from_memory() -> None:
+    told = [_find(50, width).texts["status"] for width in (12, 18, 24, 30, 36)]
+    assert told == ["read", "memory", "memory", "memory", "read"]
 
 
 def test_below_the_least_row_that_row_is_taken() -> None:
@@ -135,12 +140,14 @@ SIZES = sorted(set(HEADERS.known("header")))
 def test_more_load_never_lets_a_header_go_further_nor_on_fewer_jack_studs(
     supports: str, header: str, snow: list[float], width: list[float]
 ) -> None:
-    keys = {"supports": supports, "header": header}
+    keys = {"edition": "2018", "supports": supports, "header": header}
     try:
         more = HEADERS.find(keys, {"ground_snow_psf": snow[1], "building_width_ft": width[1]})
     except OutsideTable:
         return
     less = HEADERS.find(keys, {"ground_snow_psf": snow[0], "building_width_ft": width[0]})
+    # under a floor, 30 psf holds only the widest column, which narrower buildings take: safe, but shorter
+    assume(supports == "roof_ceiling" or less.at["ground_snow_psf"] > 30)
     assert less.number("span") >= more.number("span") - 1e-9
     assert less.number("jack_studs") <= more.number("jack_studs")
 
@@ -149,7 +156,7 @@ def test_more_load_never_lets_a_header_go_further_nor_on_fewer_jack_studs(
 def test_an_interpolated_span_lies_on_the_line_between_its_columns(
     share: float, gap: tuple[int, int]
 ) -> None:
-    keys = {"supports": "roof_ceiling", "header": "2-2x10"}
+    keys = {"edition": "2018", "supports": "roof_ceiling", "header": "2-2x10"}
     low, high = (
         HEADERS.find(keys, {"ground_snow_psf": 50, "building_width_ft": w}).number("span") for w in gap
     )

@@ -10,16 +10,16 @@ from sillwright.cli.quantities import Options, feet, psf
 from sillwright.cli.say import Words, say
 from sillwright.errors import OutOfRange
 from sillwright.lengths import show_feet
+from sillwright.rules import RuleBook, rule_book
 from sillwright.structure import (
+    BookHeader,
     HeaderLoad,
     HeaderLoads,
     HeaderResult,
-    Suggestion,
     header,
-    header_span,
+    header_sizes,
+    header_spans,
     least_header,
-    load_table,
-    section,
 )
 
 SUPPORTS = {
@@ -70,8 +70,12 @@ class HeaderCase:
             building_width_ft=self.width_ft,
             ground_snow_psf=self.snow_psf,
             top_braced=self.asked.top_braced,
-            edition=self.asked.edition,
         )
+
+    @property
+    def book(self) -> RuleBook:
+        """Return the edition asked for."""
+        return rule_book(self.asked.edition)
 
 
 def header_alone(asked: HeaderAsked) -> None:
@@ -111,7 +115,7 @@ def _words(case: HeaderCase) -> Iterator[Words]:
 
 
 def _by_table(case: HeaderCase) -> Iterator[Words]:
-    found = least_header(case.span_ft * 12.0, load=case.load)
+    found = least_header(case.span_ft * 12.0, load=case.load, book=case.book)
     yield Words("")
     yield Words("By the code's table", "heading")
     yield Words(
@@ -126,7 +130,7 @@ def _by_table(case: HeaderCase) -> Iterator[Words]:
         yield Words(
             f"Not held here for this load, so not compared: {', '.join(absent)}.", "watch", "WATCH", 2
         )
-    yield Words(f"It holds for: {load_table('headers').scope}.", indent=2)
+    yield Words(f"It holds for: {case.book.tables['headers'].header['scope']}.", indent=2)
     if case.asked.top_braced:
         yield Words("Cripples on the header: say --no-top-braced, and it goes less far.", indent=2)
     else:
@@ -150,22 +154,11 @@ def _studs(count: int) -> str:
     return "1 jack stud" if count == 1 else f"{count} jack studs"
 
 
-def _sizes() -> list[str]:
-    """Return every header of the table from the least wood up."""
-    return sorted({row["header"] for row in load_table("headers").rows}, key=lambda size: section(size).area)
-
-
-def _not_held(case: HeaderCase, found: Suggestion) -> list[str]:
+def _not_held(case: HeaderCase, found: BookHeader) -> list[str]:
     """Return headers of less wood than the one found whose cell is not held."""
-    absent = []
-    for size in _sizes():
-        if section(size).area >= section(found.size).area:
-            continue
-        try:
-            header_span(size, load=case.load)
-        except OutOfRange:
-            absent.append(size)
-    return absent
+    compared = {each.size for each in header_spans(load=case.load, book=case.book)}
+    sizes = header_sizes()
+    return [size for size in sizes[: sizes.index(found.size)] if size not in compared]
 
 
 def line_loads(case: HeaderCase) -> HeaderLoads:
@@ -186,7 +179,7 @@ def _by_calculation(case: HeaderCase) -> Iterator[Words]:
     yield Words("By calculation, for your engineer", "heading")
     least = _least(case, loads)
     if least is None:
-        text = f"No header of the sizes {', '.join(_sizes())} carries it. An engineer decides."
+        text = f"No header of the sizes {', '.join(header_sizes())} carries it. An engineer decides."
         yield Words(text, "stop", "STOP", 2)
     else:
         size, found = least
@@ -221,7 +214,7 @@ def _figure(value: float) -> str:
 def _least(case: HeaderCase, loads: HeaderLoads) -> tuple[str, HeaderResult] | None:
     """Return the header of least wood whose every check passes on the jack studs that it needs."""
     opening, species = case.span_ft * 12.0, case.asked.species.replace("-", "_")
-    for size in _sizes():
+    for size in header_sizes():
         try:
             jacks = header(size, species=species, opening=opening, loads=loads).jacks
             found = header(size, species=species, opening=opening, loads=loads, jacks=jacks)

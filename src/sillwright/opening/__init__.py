@@ -9,16 +9,13 @@ from sillwright.opening.checks import CHECKS, check_opening, examine_opening
 from sillwright.opening.escape import clear_area_sqft, is_grade_floor
 from sillwright.opening.facts import OpeningFacts
 from sillwright.opening.guard import largest_drop
-from sillwright.opening.header import HeaderSpan, unbraced_span
 
 __all__ = [
     "CHECKS",
-    "HeaderSpan",
     "OpeningFacts",
     "check_opening",
     "clear_area_sqft",
     "examine_opening",
     "is_grade_floor",
     "largest_drop",
-    "unbraced_span",
 ]

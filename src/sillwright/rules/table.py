@@ -157,7 +157,8 @@ class Table:
         share = (wanted - lower) / (upper - lower)
         mixed = {each.name: _mix(each, below, above, share) for each in self.values}
         origin = "; ".join(dict.fromkeys(each for each in (below.origin, above.origin) if each))
-        return replace(above, at={**above.at, axis.name: wanted}, values=mixed, origin=origin)
+        texts = below.texts if below.texts.get("status") == "memory" else above.texts
+        return replace(above, at={**above.at, axis.name: wanted}, values=mixed, texts=texts, origin=origin)
 
     def _no_row(self, keys: Mapping[str, str]) -> str:
         for key in self.keys:

@@ -29,29 +29,33 @@ from sillwright.structure.dowels import (
     wood_screw,
 )
 from sillwright.structure.header import HeaderLoads, HeaderResult, header
+from sillwright.structure.header_table import (
+    BookHeader,
+    HeaderLoad,
+    HeaderSpan,
+    header_sizes,
+    header_span,
+    header_spans,
+    least_header,
+    single_header_span,
+)
 from sillwright.structure.layout import Fastener, Layout, LayoutRequest, Obstacle, hangers, layout
 from sillwright.structure.ledger import Distances, LedgerLoad, distances, fastener_spacing, lateral_ties
 from sillwright.structure.ledger_joint import JointValue, LedgerJoint, joint_spacing, joint_value
 from sillwright.structure.members import Check, LineLoad, MemberResult, overhang, simple_span, span_limits
 from sillwright.structure.spans import (
-    HeaderLoad,
-    HeaderSpan,
-    Suggestion,
     beam_span,
     decking_joist_spacing,
     footing_by_area,
     footing_by_spans,
-    header_span,
     joist_cantilever,
     joist_span,
     least_beam,
-    least_header,
     least_joist,
     post_height,
     post_height_by_area,
-    single_header_span,
 )
-from sillwright.structure.tables import Cell, Table, load_table
+from sillwright.structure.tables import Cell, Suggestion, Table, load_table
 from sillwright.structure.timber import Section, Service, Strength, adjusted, section
 from sillwright.structure.withdrawal import combined, withdrawal, withdrawal_per_inch
 from sillwright.structure.yield_limit import (
@@ -66,6 +70,7 @@ from sillwright.structure.zones import BandAt, Ledger, StepRange, failing, step_
 __all__ = [
     "Attachment",
     "BandAt",
+    "BookHeader",
     "Cell",
     "Check",
     "Column",
@@ -118,7 +123,9 @@ __all__ = [
     "guard_finding",
     "hangers",
     "header",
+    "header_sizes",
     "header_span",
+    "header_spans",
     "joint_spacing",
     "joint_value",
     "joist_cantilever",

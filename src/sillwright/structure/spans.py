@@ -1,4 +1,4 @@
-"""Code tables of deck framing and headers, and the least section of each that works.
+"""Code tables of deck framing, and the least section of each that works.
 
 A lookup answers with the row used; where a place lies between two rows it takes the safer one; nothing is
 extrapolated. Sources stand in the tables.
@@ -9,14 +9,24 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from sillwright.errors import OutOfRange
-from sillwright.structure.given import need_not_negative, need_one_of, need_positive
-from sillwright.structure.tables import Cell, Row, Table, cell, load_table, next_up, refuse, select
+from sillwright.structure.given import need_one_of, need_positive
+from sillwright.structure.tables import (
+    Cell,
+    Row,
+    Suggestion,
+    Table,
+    cell,
+    held,
+    least,
+    load_table,
+    next_up,
+    refuse,
+    select,
+)
 from sillwright.structure.timber import section
 
 JOIST_SIZES = ("2x6", "2x8", "2x10", "2x12")
 BEAM_SIZES = ("2-2x6", "3-2x6", "2-2x8", "3-2x8", "2-2x10", "3-2x10", "2-2x12", "3-2x12")
-HEADER_SIZES = ("2-2x6", "2-2x8", "3-2x8", "2-2x10", "3-2x10", "2-2x12", "3-2x12")
 """From the least to the greatest wood: plies times depth, in the order a carpenter would go up."""
 SPECIES = (
     "southern_pine",
@@ -29,52 +39,7 @@ SPECIES = (
     "red_pine",
 )
 DECK_EDITIONS = ("2018", "DCA 6")
-SUPPORTS = (
-    "roof_ceiling",
-    "roof_ceiling_one_center_bearing_floor",
-    "roof_ceiling_one_clear_span_floor",
-)
-UNBRACED, UNBRACED_FROM = 0.70, 7.25
-"""Top edge of a header not braced: spans of 2x8 and deeper times this (Table R602.7(1), footnote)."""
-DECK_LOAD_PSF, LEAST_SNOW_PSF = 40.0, 30.0
-WIDTH_STEP_FT = 12.0
-"""Between neighbouring widths of the header table; across a width not held nothing is interpolated."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Suggestion:
-    """The least section of a table that spans what is asked, with what it may span."""
-
-    size: str
-    span: Cell
-    jacks: int = 0
-    """Jack studs at each end, headers only."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HeaderSpan:
-    """Greatest span of a header and the jack studs it needs at each end."""
-
-    span: Cell
-    jacks: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HeaderLoad:
-    """What stands on a header of an exterior bearing wall."""
-
-    supports: str
-    building_width_ft: float
-    """Square to the ridge."""
-    ground_snow_psf: float
-    top_braced: bool = True
-    """False where cripples bear on the header."""
-    edition: str = "2018"
-
-    def __post_init__(self) -> None:
-        need_one_of(SUPPORTS, supports=self.supports)
-        need_positive(building_width_ft=self.building_width_ft)
-        need_not_negative(ground_snow_psf=self.ground_snow_psf)
+DECK_LOAD_PSF = 40.0
 
 
 def joist_span(
@@ -135,59 +100,6 @@ def beam_span(
     return cell(
         table, next_up(table, rows, "joist_span_ft", joist_span_ft)[0], "span", "beam", "joist_span_ft"
     )
-
-
-def header_span(header: str, *, load: HeaderLoad) -> HeaderSpan:
-    """Return the greatest span of a header [in] and its jack studs (IRC 2018 Table R602.7(1)).
-
-    Between neighbouring widths the span is taken on a straight line and the greater number of jacks.
-
-    Raises: BadInput: the header is not one of the table; OutOfRange: outside the table
-    """
-    table = load_table("headers")
-    need_one_of(dict.fromkeys(row["header"] for row in table.rows), header=header)
-    rows = select(table, edition=load.edition, supports=load.supports, header=header)
-    held = next_up(table, rows, "snow_psf", max(load.ground_snow_psf, LEAST_SNOW_PSF))
-    upper = next_up(table, held, "width_ft", load.building_width_ft)[0]
-    value, jacks, words = float(upper["span"]), int(upper["jacks"]), f"width {upper['width_ft']} ft"
-    under = float(upper["width_ft"]) - WIDTH_STEP_FT
-    lower = [row for row in held if float(row["width_ft"]) == under < load.building_width_ft]
-    lower = [] if load.building_width_ft == float(upper["width_ft"]) else lower
-    if lower:
-        share = (float(upper["width_ft"]) - load.building_width_ft) / WIDTH_STEP_FT
-        value += share * (float(lower[0]["span"]) - value)
-        words = f"between widths {lower[0]['width_ft']} and {upper['width_ft']} ft"
-    if not load.top_braced and section(header).depth >= UNBRACED_FROM:
-        value *= UNBRACED
-        words += ", top not braced: x 0.70"
-    memory = "memory" in {row["status"] for row in (upper, *lower)}
-    row = f"{header}, {load.supports}, snow {upper['snow_psf']} psf, {words}"
-    found = Cell(value=value, source=table.source, row=row, status="memory" if memory else "read")
-    return HeaderSpan(span=found, jacks=jacks)
-
-
-def single_header_span(
-    header: str, *, species: str, building_width_ft: float, ground_snow_psf: float
-) -> HeaderSpan:
-    """Return the span [in] of a single-ply header under roof and ceiling (proposal RB104-09/10)."""
-    need_positive(building_width_ft=building_width_ft)
-    need_not_negative(ground_snow_psf=ground_snow_psf)
-    table = load_table("headers_single")
-    need_one_of(dict.fromkeys(row["species"] for row in table.rows), species=species)
-    need_one_of(dict.fromkeys(row["header"] for row in table.rows), header=header)
-    rows = [
-        row
-        for row in select(table, species=species, header=header)
-        if float(row["width_ft"]) >= building_width_ft and float(row["snow_psf"]) >= ground_snow_psf
-    ]
-    if not rows:
-        raise refuse(
-            f"a width of {building_width_ft:g} ft under {ground_snow_psf:g} psf of snow is more than "
-            f"{table.source} has"
-        )
-    row = max(rows, key=lambda row: float(row["span"]))
-    found = cell(table, row, "span", "species", "header", "snow_psf", "width_ft")
-    return HeaderSpan(span=found, jacks=int(row["jacks"]))
 
 
 def decking_joist_spacing(decking: str, *, diagonal: bool = False) -> Cell:
@@ -296,7 +208,7 @@ def least_joist(span: float, *, species: str, spacing: float, edition: str = "20
     """
     need_positive(span=span)
     return _least(
-        span, JOIST_SIZES, lambda s: joist_span(s, species=species, spacing=spacing, edition=edition)
+        span, JOIST_SIZES, lambda size: joist_span(size, species=species, spacing=spacing, edition=edition)
     )
 
 
@@ -310,29 +222,6 @@ def least_beam(span: float, *, species: str, joist_span_ft: float, edition: str 
     )
 
 
-def least_header(span: float, *, load: HeaderLoad) -> Suggestion:
-    """Return the header of the least wood of the table that spans this [in], with its jack studs."""
-    need_positive(span=span)
-    found = _least(span, HEADER_SIZES, lambda header: header_span(header, load=load).span)
-    return Suggestion(size=found.size, span=found.span, jacks=header_span(found.size, load=load).jacks)
-
-
 def _least(span: float, sizes: Iterable[str], look_up: Callable[[str], Cell]) -> Suggestion:
-    """Return the section of least area whose table span is enough; cells not held are passed over."""
-    held: list[Suggestion] = []
-    refused: OutOfRange | None = None
-    for size in sorted(sizes, key=lambda size: section(size).area):
-        try:
-            held.append(Suggestion(size=size, span=look_up(size)))
-        except OutOfRange as error:
-            refused = error
-    works = [found for found in held if found.span.value >= span - 1e-9]
-    if works:
-        return works[0]
-    if not held and refused:
-        raise refused
-    most = max(held, key=lambda found: found.span.value)
-    raise refuse(
-        f"a span of {span:g} in is more than the {most.span.value:g} in of {most.size}, the greatest of "
-        f"{most.span.source}"
-    )
+    ordered = sorted(sizes, key=lambda size: section(size).area)
+    return least(span, held(ordered, lambda size: Suggestion(size=size, span=look_up(size))))

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from typing import TypeVar
 
 from sillwright.errors import OutOfRange
 
@@ -39,6 +40,17 @@ class Cell:
     """The row used, in words: `joist_span_ft 12`."""
     status: str
     """`read` where the printed value was seen, `memory` where it was not: look it up before building."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suggestion:
+    """A section of a table, with what it may span."""
+
+    size: str
+    span: Cell
+
+
+Found = TypeVar("Found", bound=Suggestion)
 
 
 @cache
@@ -137,6 +149,38 @@ def cell(table: Table, row: Row, value: str, *columns: str) -> Cell:
     if not row[value]:
         raise refuse(f"the {_said(value)} at {words} is not held of {table.source}")
     return Cell(value=float(row[value]), source=table.source, row=words, status=row["status"])
+
+
+def held(sizes: Iterable[str], look_up: Callable[[str], Found]) -> list[Found]:
+    """Return what a table has of these sizes, in their order; cells not held are passed over.
+
+    Raises: OutOfRange: it has none; names the bound that was passed
+    """
+    found: list[Found] = []
+    refused: OutOfRange | None = None
+    for size in sizes:
+        try:
+            found.append(look_up(size))
+        except OutOfRange as error:
+            refused = error
+    if refused and not found:
+        raise refused
+    return found
+
+
+def least(span: float, found: Sequence[Found]) -> Found:
+    """Return the first section that spans this [in]; they go from the least wood up.
+
+    Raises: OutOfRange: none does; names the greatest span of the table
+    """
+    for each in found:
+        if each.span.value >= span - _SLACK:
+            return each
+    most = max(found, key=lambda each: each.span.value)
+    raise refuse(
+        f"a span of {span:g} in is more than the {most.span.value:g} in of {most.size}, the greatest of "
+        f"{most.span.source}"
+    )
 
 
 def _said(column: str) -> str:
