@@ -10,7 +10,6 @@ import pytest
 from sillwright.deck import CHECKS, LedgerFacts
 from sillwright.errors import BadInput
 from sillwright.rules import EDITIONS, Result, catalogue, examine, rule_book, run
-from sillwright.structure import distances
 
 BOOK = rule_book("2018")
 LEDGER = LedgerFacts(
@@ -106,14 +105,3 @@ def test_four_ties_of_the_exterior_form_carry_less_each() -> None:
 def test_a_ledger_that_the_table_does_not_know_is_refused() -> None:
     with pytest.raises(BadInput, match=r"'2x6' is not known\. Known: 2x8, 2x10, 2x12\."):
         LedgerFacts(ledger="2x6")  # type: ignore[arg-type]
-
-
-@pytest.mark.parametrize("size", ["2x8", "2x10", "2x12"])
-def test_limits_agree_with_what_ledgers_are_laid_out_by(size: str) -> None:
-    laid, band = distances("ledger", size=size), distances("band_joist")
-    limit = {name: BOOK.limits[name].value for name in BOOK.limits}
-    assert (laid.top_edge, laid.bottom_edge) == (limit["ledger.top_edge"], limit["ledger.bottom_edge"])
-    assert (laid.end_least, laid.end_most) == (limit["ledger.end_least"], limit["ledger.end_most"])
-    assert (laid.rows_least, laid.rows_most) == (limit["ledger.rows_least"], limit["ledger.rows_most"])
-    assert laid.low_row_from_top == limit[f"ledger.low_row_{size}"]
-    assert (band.top_edge, band.bottom_edge) == (limit["band.top_edge"], limit["band.bottom_edge"])

@@ -32,7 +32,6 @@ from sillwright.structure import (
     layout,
 )
 
-TIES = {"interior": 2, "exterior": 4}
 """Lateral ties by their form, at least (IRC 2018 R507.9.2)."""
 DEAD_PSF = 10.0
 """Of the deck; inside the code's table."""
@@ -150,22 +149,16 @@ def _ties(case: Case) -> tuple[tuple[float, ...] | None, list[Finding]]:
     if case.length is None:
         return None, []
     try:
-        places = lateral_ties(case.asked.ties, length=case.length, joists=case.joists)
+        return lateral_ties(case.asked.ties, length=case.length, joists=case.joists), []
     except OutOfRange as error:
-        return None, [_no_ties(f"The lateral ties are {error}.")]
-    if len(places) < TIES[case.asked.ties]:
-        return None, [_no_ties(f"Of {TIES[case.asked.ties]} lateral ties {len(places)} finds a joist.")]
-    return places, []
-
-
-def _no_ties(message: str) -> Finding:
-    return Finding(
-        id="ledger.ties",
-        severity="stop",
-        message=message,
-        advice="Change the joists, or have the ties designed.",
-        source="IRC 2018 R507.9.2",
-    )
+        stop = Finding(
+            id="ledger.ties",
+            severity="stop",
+            message=f"The lateral ties are {error}.",
+            advice="Change the joists, or have the ties designed.",
+            source="IRC 2018 R507.9.2",
+        )
+    return None, [stop]
 
 
 def _calculated_if_asked(case: Case) -> tuple[Calculated | None, str]:

@@ -10,7 +10,7 @@ from sillwright.cli.ledger_case import FLANGE, Case
 from sillwright.cli.say import Words
 from sillwright.findings import Finding
 from sillwright.lengths import show, show_feet
-from sillwright.structure import Cell, Distances, Layout, distances, lag_length, lag_screw, load_table
+from sillwright.structure import Cell, Distances, Layout, distances, lag_length, lag_screw
 
 NAMES = {"lag": "1/2 in lag screws", "bolt": "1/2 in bolts"}
 MODES = {
@@ -116,7 +116,7 @@ def _distances(case: Case) -> Iterator[Words]:
     ends = f"{show(ledger.end_least, mark=True)} to {show(ledger.end_most, mark=True)} from the ends"
     rows = f"rows {show(ledger.rows_least, mark=True)} to {show(ledger.rows_most, mark=True)} apart"
     yield Words(f"{ends}; {rows}.", indent=2, lead="Both")
-    yield Words(f"Source: {load_table('ledger_placement').source}.", indent=2)
+    yield Words(f"Source: {ledger.source}.", indent=2)
     yield from _as_before(case)
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sillwright.rules import RuleBook, rule_book
 from sillwright.structure.given import need_not_negative, need_one_of, need_positive
 from sillwright.structure.tables import (
     Cell,
@@ -31,10 +32,9 @@ MAX_WASHERS = 0.5
 MODEL_LIVE_PSF = 40.0
 MAX_GAP_LAG = 0.5
 
-TIE_END = 24.0
-"""First hold-down from each end of the ledger [in] (R507.9.2)."""
-TIE_FORMS = {"interior": (2, 1500.0), "exterior": (4, 750.0)}
-"""Number and capacity [lbf] of lateral ties: 1,500 read, four of 750 from memory (R507.9.2)."""
+TIE_FORMS = ("interior", "exterior")
+READ = "2018"
+"""Edition in which distances and ties were read."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +77,7 @@ class Distances:
     rows_most: float
     low_row_from_top: float = 0.0
     """Ledger only: the low row at least this far under the top edge."""
+    source: str = ""
 
 
 def fastener_spacing(load: LedgerLoad) -> Cell:
@@ -165,59 +166,63 @@ def _rim_spacing(load: LedgerLoad) -> Cell:
     )
 
 
-def distances(member: str, *, size: str = "2x10", reduced: bool = False) -> Distances:
+def distances(
+    member: str, *, size: str = "2x10", reduced: bool = False, book: RuleBook | None = None
+) -> Distances:
     """Return where fasteners may stand in a ledger or band joist.
 
     Args: member: `ledger` or `band_joist`; size: of the ledger; reduced: a 2x8 ledger with lag screws, or
-        with bolts at the lag screw spacing, lets the low row rise
+        with bolts at the lag screw spacing, lets the low row rise; book: edition with its amendments; none:
+        the model code of 2018
     Raises: BadInput: member or ledger size not known (a ledger is at least a 2x8)
     Source: IRC 2018 Table R507.9.1.3(2)
     """
     need_one_of(("ledger", "band_joist"), member=member)
-    table = load_table("ledger_placement")
-    held = {row["rule"]: float(row["value"]) for row in select(table, member=member)}
-    low = 0.0
+    book = book or rule_book(READ)
+    edge, low = "band", 0.0
     if member == "ledger":
         need_one_of(LEDGERS, size=size)
-        name = f"ledger_{size}" + ("_reduced" if reduced and size == "2x8" else "")
-        low = float(select(table, member=name)[0]["value"])
+        edge = "ledger"
+        name = f"ledger.low_row_{size}" + ("_lag" if reduced and size == "2x8" else "")
+        low = book.limits[name].value
     return Distances(
-        top_edge=held["top_edge_min"],
-        bottom_edge=held["bottom_edge_min"],
-        end_least=held["end_min"],
-        end_most=held["end_max"],
-        rows_least=held["row_spacing_min"],
-        rows_most=held["row_spacing_max"],
+        top_edge=book.limits[f"{edge}.top_edge"].value,
+        bottom_edge=book.limits[f"{edge}.bottom_edge"].value,
+        end_least=book.limits["ledger.end_least"].value,
+        end_most=book.limits["ledger.end_most"].value,
+        rows_least=book.limits["ledger.rows_least"].value,
+        rows_most=book.limits["ledger.rows_most"].value,
         low_row_from_top=low,
+        source=f"IRC {book.edition} {book.limits['ledger.top_edge'].section}",
     )
 
 
-def lateral_ties(form: str, *, length: float, joists: tuple[float, ...]) -> tuple[float, ...]:
+def lateral_ties(
+    form: str, *, length: float, joists: tuple[float, ...], book: RuleBook | None = None
+) -> tuple[float, ...]:
     """Return where the lateral ties go along a ledger, each at a deck joist [in from its left end].
 
-    Two of 1,500 lbf (interior) or four of 750 lbf (exterior); the outer ones within 24 in of the ends,
-    the others as evenly as the joists allow.
+    Two (interior) or four (exterior); the outer ones within 24 in of the ends, the others as evenly as the
+    joists allow.
 
     Raises: OutOfRange: no joist within 24 in of an end, or fewer joists than ties
     Source: IRC 2018 R507.9.2; the 24 in as reported of the hearings
     """
     need_one_of(TIE_FORMS, form=form)
     need_positive(length=length)
-    count, _ = TIE_FORMS[form]
-    at = sorted(joists)
+    limits = (book or rule_book(READ)).limits
+    count, near = round(limits[f"tie.{form}_count"].value), limits["tie.from_end"].value
+    at = sorted(set(joists))
     if len(at) < count:
         raise refuse(f"{len(at)} joists cannot take {count} ties")
-    if at[0] > TIE_END or at[-1] < length - TIE_END:
-        raise refuse(f"no joist within {TIE_END:g} in of an end of the ledger to tie to")
-    left = max(x for x in at if x <= TIE_END)
-    right = min(x for x in at if x >= length - TIE_END)
-    chosen, rest = [left], [x for x in at if left < x < right]
+    if at[0] > near or at[-1] < length - near:
+        raise refuse(f"no joist within {near:g} in of an end of the ledger to tie to")
+    left = max(x for x in at if x <= near)
+    right = min(x for x in at if x >= length - near)
+    if sum(left <= x <= right for x in at) < count:  # a short ledger, or few joists
+        left, right = at[0], at[-1]
+    chosen, rest = [left, right], [x for x in at if left < x < right]
     for k in range(1, count - 1):
         target = left + (right - left) * k / (count - 1)
-        free = [x for x in rest if x not in chosen]
-        if not free:
-            raise refuse(
-                f"fewer than {count} joists stand between the ties within {TIE_END:g} in of the ends"
-            )
-        chosen.append(min(free, key=lambda x: abs(x - target)))
-    return tuple(sorted({*chosen, right}))
+        chosen.append(min((x for x in rest if x not in chosen), key=lambda x: abs(x - target)))
+    return tuple(sorted(chosen))
