@@ -11,7 +11,7 @@ from collections.abc import Callable
 
 from benchmarks.batch_adjustment import batch_compiled, batch_numpy
 from benchmarks.measure import Row, machine
-from benchmarks.structure import ledger_layout, wall_checks
+from benchmarks.structure import ledger_layout, wall_checks, wall_inspection
 from benchmarks.whole_plan import packet, plan_end_to_end
 
 ROWS: dict[str, Callable[[], Row]] = {
@@ -21,6 +21,7 @@ ROWS: dict[str, Callable[[], Row]] = {
     "packet": packet,
     "ledger-layout": ledger_layout,
     "wall-checks": wall_checks,
+    "wall-inspection": wall_inspection,
 }
 
 

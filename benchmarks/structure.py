@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from statistics import median
 
+from tests.deck_jobs import full
 from tests.opening.walls import DOOR, WINDOW
 from tests.structure.test_layout import BAND, LEDGER
 
 from benchmarks.measure import Row, seconds
 from benchmarks.whole_plan import EXAMPLE
+from sillwright.inspection import inspect_wall
 from sillwright.job import load_job
 from sillwright.opening import OpeningFacts, check_opening
 from sillwright.plan import plan
@@ -49,6 +51,18 @@ def wall_checks() -> Row:
 
     every()
     return _row("checks of eight openings", tuple(seconds(every) for _ in range(RUNS)))
+
+
+def wall_inspection() -> Row:
+    """Heights, ledger, framing and every check of a wall with a deck, as a plan has them."""
+    job, made = full()
+    book = rule_book(job.code.edition)
+
+    def every() -> None:
+        inspect_wall(job, made.survey, made.setting, book)
+
+    every()
+    return _row("heights, ledger and checks of a wall", tuple(seconds(every) for _ in range(RUNS)))
 
 
 def _row(name: str, ours: tuple[float, ...]) -> Row:

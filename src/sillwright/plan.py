@@ -37,7 +37,7 @@ class Plan:
     title: str
     units: Unit
     fingerprint: str
-    """First 12 hexadecimal digits of the SHA-256 of the job: the same job gives the same plan."""
+    """First 12 hexadecimal digits of the SHA-256 of the job and its amendments: the same give one plan."""
     invented: bool
     findings: tuple[Finding, ...]
     cautions: tuple[str, ...]
@@ -77,7 +77,7 @@ def plan(job: Job, book: RuleBook | None = None) -> Plan:
         plan_version=PLAN_VERSION,
         title=job.title,
         units=job.units,
-        fingerprint=fingerprint(job),
+        fingerprint=fingerprint(job, book),
         invented=job.invented,
         findings=worst_first(list(answered)),
         cautions=cautions(job),
@@ -101,6 +101,11 @@ def _model_code(job: Job) -> RuleBook:
     return rule_book(job.code.edition)
 
 
-def fingerprint(job: Job) -> str:
-    """Return a short name of a job's content."""
-    return hashlib.sha256(job.model_dump_json().encode()).hexdigest()[:12]
+def fingerprint(job: Job, book: RuleBook | None = None) -> str:
+    """Return a short name of a job's content, and of the local amendments it is judged by."""
+    said = hashlib.sha256(job.model_dump_json().encode())
+    if book is not None and book.amendments:
+        limits = [each for each in book.limits.values() if each.origin]
+        rows = [row for table in book.tables.values() for row in table.rows if row.origin]
+        said.update(repr((limits, rows, dict(book.struck))).encode())
+    return said.hexdigest()[:12]

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from scipy.special import ndtr
+from tests.deck_jobs import full, metric
 from tests.plan_fixture import a_job, a_plan
 
 from sillwright.errors import BadInput
@@ -248,3 +249,27 @@ def test_lengths_show_on_the_tape_and_in_decimals() -> None:
     assert exact(-0.0001, "in") == "0.000 in"
     assert slope(1.0, "in", sd=0.1) == "1.00 ± 0.20 mm/m, 0.240 in over 20 ft"
     assert slope(0.3, "mm") == "0.30 mm/m, 1.5 mm in 5 m"
+
+
+def test_a_height_shows_the_pieces_that_touch_it_and_a_fastener_its_neighbours() -> None:
+    job, made = full()
+    top = _given(explain(job, made, "height.ledger-top"))
+    assert "ledger, above ledger bottom" in top
+    assert _number(top["ledger, above ledger bottom"]) == pytest.approx(9.25)
+    second = _given(explain(job, made, "ledger.2"))
+    assert made.ledger is not None
+    gap = made.ledger.fasteners[1].from_left - made.ledger.fasteners[0].from_left
+    assert _number(second["to the one on the left"]) == pytest.approx(gap, abs=0.001)
+
+
+def test_a_number_from_memory_says_so_in_its_answer() -> None:
+    job, made = full()
+    assert "from memory, not read" in explain(job, made, "framing.beam").answer[0]
+
+
+def test_every_id_of_a_deck_has_an_answer() -> None:
+    for job, made in (full(), metric()):
+        known = idents(job, made)
+        for ident in known:
+            _sound(explain(job, made, ident))
+            assert set(explain(job, made, ident).see) <= set(known)

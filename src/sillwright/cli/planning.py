@@ -10,11 +10,14 @@ from sillwright.cli.folder import check_place, write_folder
 from sillwright.cli.job_files import Paper, naming, read
 from sillwright.cli.say import Words, say
 from sillwright.cli.summary import explained, summary
+from sillwright.deck import CHECKS as LEDGER_CHECKS
 from sillwright.errors import BadInput, Fault
 from sillwright.explain import explain
 from sillwright.job import Job
+from sillwright.opening import CHECKS as OPENING_CHECKS
 from sillwright.plan import Plan, plan
 from sillwright.plan_json import plan_to_json
+from sillwright.rules import RuleBook, read_amendment, rule_book
 
 
 def plan_job(path: Path, *, out: Path, paper: Paper | None, packet: bool) -> None:
@@ -39,7 +42,16 @@ def _planned(path: Path, job: Job) -> Plan:
         if not job.opening:
             advice = "Add an [[opening]] with what was read in it; sillwright new shows one."
             raise BadInput(Fault("job file", "it has no opening, so there is nothing to plan.", advice))
-        return plan(job)
+        return plan(job, _book(path, job))
+
+
+def _book(path: Path, job: Job) -> RuleBook:
+    """Return what the job is judged by; its local amendments stand beside the job file."""
+    book = rule_book(job.code.edition)
+    if not job.code.amendments:
+        return book
+    idents = [check.id for check in (*OPENING_CHECKS, *LEDGER_CHECKS)]
+    return read_amendment(path.parent / job.code.amendments, book, check_ids=idents)
 
 
 def rendered(job: Job, planned: Plan, *, paper: Paper | None, packet: bool) -> dict[str, bytes]:

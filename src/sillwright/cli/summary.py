@@ -24,6 +24,7 @@ def summary(plan: Plan, document: Document) -> Iterator[Words]:
     yield from _planing(plan)
     yield from _conflicts(plan)
     yield from _units(plan)
+    yield from _deck(plan)
     yield from _orders(plan)
     yield from _reshoot(plan)
     yield from _next(plan)
@@ -155,6 +156,39 @@ def _unit(plan: Plan, position: UnitPosition) -> str:
 
 def _room(clearance: Clearance | None, plan: Plan) -> str:
     return "not determined" if clearance is None else tape(clearance.least, plan.units)
+
+
+_SET_OUT = (
+    "threshold",
+    "walking surface",
+    "ledger top",
+    "joist top",
+    "upper row",
+    "lower row",
+    "beam bottom",
+)
+
+
+def _deck(plan: Plan) -> Iterator[Words]:
+    if plan.heights is None:
+        return
+    unit, datum = plan.units, plan.survey.datum
+    yield from _heading(f"Deck below {plan.heights.opening}")
+    for level in reversed(plan.heights.levels):
+        if level.name in _SET_OUT and level.z is not None:
+            yield Words(f"{_capital(level.name)}: {above(level.z, unit, datum)}. ({level.id})", indent=2)
+    ledger = plan.ledger
+    if ledger is not None and ledger.spacing is not None:
+        name = "lag screws" if ledger.fastener == "lag" else "bolts"
+        apart = f"at most {tape(ledger.spacing, unit)} apart"
+        memory = ", from memory, not read" if ledger.from_memory else ""
+        yield Words(f"Ledger: {len(ledger.fasteners)} {name}, {apart}{memory}. (ledger)", indent=2)
+    for value in plan.framing:
+        limit = f", {value.asked}" if value.asked else ""
+        memory = "; from memory, not read" if value.from_memory else ""
+        yield Words(f"{_capital(value.what)}: {value.value}{limit}{memory}. ({value.id})", indent=2)
+    met = sum(row.result == "met" for row in plan.inspection)
+    yield Words(f"{met} checks of the code are met; all stand on the findings sheet.", indent=2)
 
 
 def _orders(plan: Plan) -> Iterator[Words]:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from difflib import get_close_matches
 
 from sillwright.errors import BadInput, Fault
+from sillwright.explain.deck import deck_entries
 from sillwright.explain.lists import list_entries
 from sillwright.explain.model import Case, Explanation, Index
 from sillwright.explain.readings import reading_entries
@@ -42,6 +43,11 @@ KINDS = {
     "cut": "a piece to cut",
     "stock": "shims needed of one kind",
     "reshoot": "verdict on pads shot again",
+    "height": "a height at the door above the deck, or a piece between two",
+    "ledger": "spacing and places of the ledger's fasteners",
+    "fastener": "one fastener of the ledger",
+    "framing": "what a span or footing table says",
+    "check": "a check of the code that is met",
 }
 """What can be asked about."""
 
@@ -82,7 +88,13 @@ def _key(asked: str, index: Index) -> str | None:
 
 def _index(job: Job, plan: Plan) -> Index:
     case = Case(job, plan)
-    return {**list_entries(case), **reading_entries(case), **unit_entries(case), **sill_entries(case)}
+    return {
+        **list_entries(case),
+        **reading_entries(case),
+        **unit_entries(case),
+        **sill_entries(case),
+        **deck_entries(case),
+    }
 
 
 def _unknown(asked: str, index: Index) -> Fault:

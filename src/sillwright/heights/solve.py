@@ -119,12 +119,12 @@ def _loosened(link: Link, held: Tree) -> Link:
 def _heights(
     chain: Chain, found: Sorted, room: Matrix, index: dict[str, int]
 ) -> tuple[dict[str, float], float]:
-    program = Program()
+    program, held = Program(), tree(chain)
     variable = {name: program.variable(low=-INFINITY) for name in index}
     program.low[variable[DATUM]] = program.high[variable[DATUM]] = 0.0
     for link in found.kept:
         program.row(_terms(link, variable), low=max(link.low, -INFINITY), high=min(link.high, INFINITY))
-        _keep_clear(program, link, variable, tree(chain))
+        _keep_clear(program, link, variable, held)
     lost = [_missed_by(program, link, variable) for link in found.let_go]
     for step in chain.steps:
         if step.wish is not None:

@@ -190,6 +190,8 @@ def _rows(request: LayoutRequest, stations: Sequence[RowZone]) -> RowLines:
 
 def _height(rows: RowLines, row: str, x: float) -> float:
     column = 1 + ROWS.index(row)
+    if len(rows) == 1:
+        return rows[0][column]
     return float(np.interp(x, [r[0] for r in rows], [r[column] for r in rows]))
 
 

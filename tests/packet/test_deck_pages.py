@@ -1,0 +1,82 @@
+"""The deck's pages and the findings sheet read back."""
+
+from __future__ import annotations
+
+import io
+import re
+from functools import cache
+
+import pypdf
+import pytest
+from tests.deck_jobs import full, metric
+
+from sillwright.packet import packet_pdf
+from sillwright.packet.inspection_pages import NOT_READ, place_words, source_words
+
+JOBS = {"inches": full, "millimetres": metric}
+
+
+@cache
+def pages(name: str) -> tuple[str, ...]:
+    job, made = JOBS[name]()
+    read = pypdf.PdfReader(io.BytesIO(packet_pdf(job, made))).pages
+    texts = [page.extract_text().replace("\u200b", "").replace("\xa0", " ") for page in read]
+    return tuple(re.sub(r"\s+", " ", text) for text in texts)
+
+
+def page(name: str, title: str) -> str:
+    return next(text for text in pages(name) if text.startswith(title))
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_a_deck_has_its_section_ledger_fasteners_framing_and_sheet(name: str) -> None:
+    for title in (
+        "Section at the sill",
+        "From footing to head",
+        "Heights at the door",
+        "The ledger from outside",
+        "Ledger fasteners",
+        "Deck framing",
+        "Findings for the inspector",
+    ):
+        assert page(name, title)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_the_table_of_fasteners_has_every_one_of_them(name: str) -> None:
+    _, made = JOBS[name]()
+    assert made.ledger is not None
+    text = page(name, "Ledger fasteners")
+    assert len(re.findall(r"\b(?:low|high)\b", text)) == len(made.ledger.fasteners)
+
+
+def test_numbers_from_memory_say_so_beside_them() -> None:
+    text = page("inches", "Deck framing")
+    assert "span of the beam 2-2x10" in text
+    assert NOT_READ in text
+
+
+def test_a_source_that_says_it_already_is_not_told_twice() -> None:
+    assert source_words("IRC 2018", from_memory=True) == f"IRC 2018; {NOT_READ}"
+    assert source_words("IRC 2018 (from memory)", from_memory=True) == "IRC 2018 (from memory)"
+    assert source_words("IRC 2018", from_memory=False) == "IRC 2018"
+
+
+def test_places_on_the_sheet_are_words() -> None:
+    assert place_words("height.ledger-top") == "ledger top"
+    assert place_words("A") == "A"
+
+
+def test_page_one_has_stops_and_fixes_and_only_counts_what_else_there_is_to_know() -> None:
+    _, made = full()
+    first = pages("inches")[0] + pages("inches")[1]
+    stop = next(each for each in made.findings if each.id == "finding.framing.beam")
+    assert stop.message.split(";")[0][:40] in first
+    assert "on the findings sheet" in first
+    assert "Not checked for B, C" not in first
+
+
+def test_the_sheet_tells_what_was_met_with_value_limit_and_source() -> None:
+    text = " ".join(page for page in pages("inches") if "Checked and met" in page or "R507.9.1.3(2)" in page)
+    assert "low row to the ledger's top edge" in text
+    assert "IRC 2018, Table R507.9.1.3(2)" in text
