@@ -88,24 +88,24 @@ _HEIGHTS: tuple[tuple[str, Severity, str, tuple[str, ...], str], ...] = (
         "",
     ),
     ("heights.sill slope", "fix", "sill falls outward", ("sill_slope_pct",), ""),
-    ("heights.guard", "fix", "guard at a deck above grade", ("guard_drop",), ""),
-    ("heights.stair", "watch", "even risers from grade to the deck", ("riser", "riser_spread"), ""),
+    ("heights.guard", "fix", "guard at a deck above grade", ("guard.drop",), ""),
+    ("heights.stair", "watch", "even risers from grade to the deck", ("stair.riser", "stair.spread"), ""),
     (
         "heights.swing over drop",
         "watch",
         "door that swings out over a drop",
-        ("drop_egress", "drop_other"),
+        ("threshold.egress", "threshold.other"),
         "",
     ),
-    ("heights.landing.width", "fix", "landing as wide as the door", (), "landing_length"),
-    ("heights.landing.length", "fix", "length of the landing", ("landing_length",), ""),
-    ("heights.landing.slope", "fix", "slope of the landing", ("landing_slope",), ""),
-    ("heights.ledger.backing", "stop", "what is behind the ledger was measured", (), "band_top_edge"),
+    ("heights.landing.width", "fix", "landing as wide as the door", (), "landing.length"),
+    ("heights.landing.length", "fix", "length of the landing", ("landing.length",), ""),
+    ("heights.landing.slope", "fix", "slope of the landing", ("landing.slope",), ""),
+    ("heights.ledger.backing", "stop", "what is behind the ledger was measured", (), "band.top_edge"),
     (
         "heights.ledger.depth",
         "stop",
         "ledger of a depth in the table",
-        ("lower_row_7.25", "lower_row_9.25", "lower_row_11.25"),
+        ("ledger.low_row_2x8", "ledger.low_row_2x10", "ledger.low_row_2x12"),
         "",
     ),
     ("heights.joist notch", "stop", "notch at the ends of joists", ("notch_at_end",), ""),
@@ -141,7 +141,7 @@ def _of_heights() -> Iterator[Listed]:
 def _limit(name: str) -> str:
     limit = limits()[name]
     memory = f" ({FROM_MEMORY})" if limit.source.endswith(_MEMORY) else ""
-    return f"{limit.what}: {limit.value:.4g} {limit.unit}{memory}"
+    return f"{name} = {limit.value:.4g} {limit.unit}{memory}"
 
 
 def _plain(name: str) -> str:

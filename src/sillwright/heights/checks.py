@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from sillwright.findings import Finding, worst_first
 from sillwright.heights.doorway import even_risers, guard_needed, landing_faults
 from sillwright.heights.ledger import in_table, notch_faults
-from sillwright.heights.limits import LEDGER_DEPTHS, PRACTICE, limit, source
+from sillwright.heights.limits import LEDGER_DEPTHS, limit, source
 from sillwright.heights.model import ChainResult, Conflict, Cure, Demand, DemandResult, Step, StepResult
 from sillwright.heights.solve import difference
 from sillwright.heights.wall_model import WallHeights
 from sillwright.lengths import Unit, show
+from sillwright.rules import PRACTICE
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,9 +180,9 @@ def _guard_and_stair(case: _Case) -> Iterator[Finding]:
         yield Finding(
             id="heights.guard",
             severity="fix",
-            message=f"The deck is {case.say(rise)} above grade, more than {case.say(limit('guard_drop'))}.",
+            message=f"The deck is {case.say(rise)} above grade, more than {case.say(limit('guard.drop'))}.",
             advice="Plan a guard and what its posts are bolted to.",
-            source=source("guard_drop"),
+            source=source("guard.drop"),
             place="walking surface",
         )
     count, riser = even_risers(rise)
@@ -190,8 +191,8 @@ def _guard_and_stair(case: _Case) -> Iterator[Finding]:
             id="heights.stair",
             severity="watch",
             message=f"From grade to the deck: {count} risers of {case.say(riser)}.",
-            advice=f"Keep the risers of the flight alike, within {case.say(limit('riser_spread'))}.",
-            source=source("riser"),
+            advice=f"Keep the risers of the flight alike, within {case.say(limit('stair.spread'))}.",
+            source=source("stair.riser"),
             place="walking surface",
         )
 
@@ -200,13 +201,13 @@ def _other_door(case: _Case) -> Iterator[Finding]:
     door, drop = case.wall.door, case.drop("walking surface", "threshold")
     if door is None or drop is None or door.egress or door.swing != "out":
         return
-    if drop > limit("drop_egress") + 1e-6:
+    if drop > limit("threshold.egress") + 1e-6:
         yield Finding(
             id="heights.swing over drop",
             severity="watch",
             message=f"The door swings out over a drop of {case.say(drop)}; the code is read both ways here.",
             advice="Ask the inspector before the deck's height is fixed.",
-            source=source("drop_other"),
+            source=source("threshold.other"),
             place="threshold",
         )
 
@@ -217,7 +218,7 @@ def _landing(case: _Case) -> Iterator[Finding]:
         return
     said = {
         "landing_width": f"{case.say(landing.width)} wide, the door {case.say(landing.door_width)}",
-        "landing_length": f"{case.say(landing.length)} long, less than {case.say(limit('landing_length'))}",
+        "landing_length": f"{case.say(landing.length)} long, less than {case.say(limit('landing.length'))}",
         "landing_slope": f"falling {100 * landing.fall_in_12 / 12:.1f} %, more than 2 %",
     }
     faults = landing_faults(
@@ -232,7 +233,7 @@ def _landing(case: _Case) -> Iterator[Finding]:
             severity="fix",
             message=f"The landing outside the door is {said[fault]}.",
             advice="Make the landing as wide as the door, long enough and nearly level.",
-            source=source("landing_length"),
+            source=source("landing.length"),
             place="walking surface",
         )
 
@@ -247,7 +248,7 @@ def _ledger(case: _Case) -> Iterator[Finding]:
             severity="stop",
             message="A ledger is wished, but what is behind it was not measured.",
             advice="Open the wall and shoot the top of the band joist, or stand the deck on its own posts.",
-            source=source("band_top_edge"),
+            source=source("band.top_edge"),
             place="ledger top",
         )
     if not in_table(deck):
@@ -271,7 +272,7 @@ def _outside_table(case: _Case, depth: float) -> Finding:
         severity="stop",
         message=f"A ledger {case.say(depth)} deep is outside this table ({depths}): needs an engineer.",
         advice="Use a ledger of a depth in the table, or have the fasteners placed by an engineer.",
-        source=source("lower_row_7.25"),
+        source=source("ledger.low_row_2x8"),
         place="ledger top",
     )
 

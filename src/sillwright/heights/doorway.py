@@ -21,9 +21,9 @@ def most_drop(*, egress: bool, side: Side, swings_over: bool) -> Limit:
              a drop is read both ways; the text itself does not forbid it.
     """
     if not egress:
-        return limits()["drop_other"]
+        return limits()["threshold.other"]
     high = side == "outside" and not swings_over
-    return limits()["drop_egress_outside" if high else "drop_egress"]
+    return limits()["threshold.egress_no_swing" if high else "threshold.egress"]
 
 
 def drop_allowed(drop: float, *, egress: bool, side: Side, swings_over: bool) -> bool:
@@ -39,13 +39,13 @@ def landing_needed_outside(*, egress: bool, risers: int, door_over_stair: bool) 
 
     Source:  IRC 2018, R311.3.2, exception: another exterior door with two risers or fewer, not over the stair
     """
-    return egress or door_over_stair or risers > limit("risers_without_landing")
+    return egress or door_over_stair or risers > limit("landing.risers_without")
 
 
 def landing_faults(
     *, door_width: float, landing_width: float, landing_length: float, fall_in_12: float
 ) -> tuple[str, ...]:
-    """Return what is wrong with a landing, by the limit's name; empty: nothing.
+    """Return what is wrong with a landing, by name; empty: nothing.
 
     Args:    door_width, landing_width, landing_length: in the direction of travel [in]; fall_in_12: fall over
              12 in [in]
@@ -54,9 +54,9 @@ def landing_faults(
     found = []
     if landing_width < door_width - _ROUNDING:
         found.append("landing_width")
-    if landing_length < limit("landing_length") - _ROUNDING:
+    if landing_length < limit("landing.length") - _ROUNDING:
         found.append("landing_length")
-    if fall_in_12 > limit("landing_slope") + _ROUNDING:
+    if fall_in_12 > limit("landing.slope") + _ROUNDING:
         found.append("landing_slope")
     return tuple(found)
 
@@ -68,7 +68,7 @@ def guard_needed(profile: tuple[tuple[float, float], ...]) -> bool:
              and the last drop holds beyond the last place
     Source:  IRC 2018, R312.1.1: more than 30 in at any point within 36 in out from the edge
     """
-    within, most = limit("guard_within"), limit("guard_drop")
+    within, most = limit("guard.drop_within"), limit("guard.drop")
     near = [drop for out, drop in profile if out <= within]
     for (out, drop), (further, deeper) in pairwise(profile):
         if out <= within < further:
@@ -77,17 +77,17 @@ def guard_needed(profile: tuple[tuple[float, float], ...]) -> bool:
 
 
 def stair_faults(*, riser: float, tread: float, riser_spread: float) -> tuple[str, ...]:
-    """Return what is wrong with a flight of steps, by the limit's name; empty: nothing.
+    """Return what is wrong with a flight of steps, by name; empty: nothing.
 
     Args:    riser: the tallest [in]; tread: the shortest [in]; riser_spread: tallest less lowest riser [in]
     Source:  IRC 2018, R311.7.5.1, R311.7.5.2
     """
     found = []
-    if riser > limit("riser") + _ROUNDING:
+    if riser > limit("stair.riser") + _ROUNDING:
         found.append("riser")
-    if tread < limit("tread") - _ROUNDING:
+    if tread < limit("stair.tread") - _ROUNDING:
         found.append("tread")
-    if riser_spread > limit("riser_spread") + _ROUNDING:
+    if riser_spread > limit("stair.spread") + _ROUNDING:
         found.append("riser_spread")
     return tuple(found)
 
@@ -101,5 +101,5 @@ def even_risers(rise: float) -> tuple[int, float]:
     """
     if rise < 0:
         raise OutOfRange(f"a rise of {rise:g} in goes down; give the upper surface less the lower one")
-    count = max(1, ceil(rise / limit("riser") - _ROUNDING))
+    count = max(1, ceil(rise / limit("stair.riser") - _ROUNDING))
     return count, rise / count

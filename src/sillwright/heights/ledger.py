@@ -81,20 +81,20 @@ def _rows(deck: DeckHeights, backing: Backing, units: Unit) -> tuple[list[Level]
             name="upper row below ledger top",
             lower="upper row",
             upper="ledger top",
-            low=limit("ledger_top_edge"),
+            low=limit("ledger.top_edge"),
             tolerance=off,
-            text=f"upper row of fasteners {say('ledger_top_edge')} or more below the top of the ledger",
-            source=source("ledger_top_edge"),
+            text=f"upper row of fasteners {say('ledger.top_edge')} or more below the top of the ledger",
+            source=source("ledger.top_edge"),
         ),
         Step(
             name="between rows",
             lower="lower row",
             upper="upper row",
-            low=limit("row_spacing_least"),
-            high=limit("row_spacing_most"),
+            low=limit("ledger.rows_least"),
+            high=limit("ledger.rows_most"),
             tolerance=off,
-            text=f"rows of fasteners {say('row_spacing_least')} to {say('row_spacing_most')} apart",
-            source=source("row_spacing_least"),
+            text=f"rows of fasteners {say('ledger.rows_least')} to {say('ledger.rows_most')} apart",
+            source=source("ledger.rows_least"),
         ),
         Step(
             name="band joist",
@@ -113,12 +113,12 @@ def _demands(deck: DeckHeights, units: Unit) -> list[Demand]:
     return [
         _edge("lower row below ledger top", "lower row", "ledger top", lower, units),
         _edge(
-            "lower row above ledger bottom", "ledger bottom", "lower row", edges["ledger_bottom_edge"], units
+            "lower row above ledger bottom", "ledger bottom", "lower row", edges["ledger.bottom_edge"], units
         ),
         _edge(
-            "upper row below band top", "upper row", "lowest band joist top", edges["band_top_edge"], units
+            "upper row below band top", "upper row", "lowest band joist top", edges["band.top_edge"], units
         ),
-        _edge("lower row above band bottom", _BAND_BOTTOM, "lower row", edges["band_bottom_edge"], units),
+        _edge("lower row above band bottom", _BAND_BOTTOM, "lower row", edges["band.bottom_edge"], units),
     ]
 
 
@@ -142,7 +142,7 @@ def _top(end: str, place: Place, units: Unit) -> Level:
 
 
 def notch_faults(*, depth: float, length: float, joist_depth: float, at_end: bool) -> tuple[str, ...]:
-    """Return what is wrong with a notch in a joist, by the limit's name; empty: nothing.
+    """Return what is wrong with a notch in a joist, by name; empty: nothing.
 
     Args:    depth, length: of the notch along the joist [in]; joist_depth: [in]; at_end: at its end, where
              only the depth is limited; elsewhere it must also keep out of the middle third of the span

@@ -1,4 +1,4 @@
-"""Limits on heights, one row each with its section; the table is data/limits.csv."""
+"""Limits on heights: those of the rule book by their ids there, and a few more of data/limits.csv."""
 
 from __future__ import annotations
 
@@ -8,10 +8,11 @@ from functools import cache
 from importlib.resources import files
 
 from sillwright.errors import OutOfRange
+from sillwright.rules import PRACTICE, rule_book
 
-PRACTICE = "common practice, no source"
-LEDGER_DEPTHS = (7.25, 9.25, 11.25)
-"""Ledgers for which the code gives the place of the lower row: 2x8, 2x10, 2x12 [in]."""
+EDITION = "2018"
+LEDGER_DEPTHS = {7.25: "2x8", 9.25: "2x10", 11.25: "2x12"}
+"""Ledgers for which the code gives the place of the lower row [in]."""
 SAME_DEPTH = 0.125
 """Dry or wet, a board is taken for its size when it is this near [in]; common practice, no source."""
 
@@ -23,7 +24,6 @@ class Limit:
     name: str
     value: float
     unit: str
-    what: str
     source: str
 
 
@@ -32,7 +32,12 @@ def limits() -> dict[str, Limit]:
     """Return every limit by name."""
     text = files("sillwright.heights").joinpath("data/limits.csv").read_text(encoding="utf-8")
     lines = [line for line in text.splitlines() if not line.startswith("#")]
-    return {row["name"]: _limit(row) for row in csv.DictReader(lines)}
+    own = [_limit(row) for row in csv.DictReader(lines)]
+    book = [
+        Limit(name=each.id, value=each.value, unit=each.unit, source=_code(each.section, each.from_memory))
+        for each in rule_book(EDITION).limits.values()
+    ]
+    return {each.name: each for each in (*own, *book)}
 
 
 def limit(name: str) -> float:
@@ -52,11 +57,11 @@ def lower_row(ledger_depth: float, *, lags: bool) -> Limit:
     Raises:  OutOfRange: the depth is none of the table's
     Source:  IRC 2018, R507.9.1.3(2)
     """
-    for depth in LEDGER_DEPTHS:
+    for depth, size in LEDGER_DEPTHS.items():
         if abs(ledger_depth - depth) <= SAME_DEPTH:
-            name = f"lower_row_{depth:g}"
-            return limits().get(f"{name}_lags" if lags else name, limits()[name])
-    least, most = LEDGER_DEPTHS[0], LEDGER_DEPTHS[-1]
+            name = f"ledger.low_row_{size}"
+            return limits().get(f"{name}_lag" if lags else name, limits()[name])
+    least, most = min(LEDGER_DEPTHS), max(LEDGER_DEPTHS)
     bound = f"below {least:g} in" if ledger_depth < least else f"above {most:g} in"
     if least < ledger_depth < most:
         bound = "between its rows"
@@ -66,11 +71,11 @@ def lower_row(ledger_depth: float, *, lags: bool) -> Limit:
 
 
 def _limit(row: dict[str, str]) -> Limit:
-    source = f"IRC 2018, {row['section']}" if row["section"].startswith("R") else row["section"]
-    if row["status"] == "memory":
-        source += " (from memory)"
-    if row["section"] == "practice":
-        source = PRACTICE
-    return Limit(
-        name=row["name"], value=float(row["value"]), unit=row["unit"], what=row["what"], source=source
-    )
+    section = row["section"]
+    source = _code(section, row["status"] == "memory") if section.startswith("R") else section
+    source = PRACTICE if section == "practice" else source
+    return Limit(name=row["name"], value=float(row["value"]), unit=row["unit"], source=source)
+
+
+def _code(section: str, from_memory: bool) -> str:
+    return f"IRC {EDITION}, {section}{' (from memory)' if from_memory else ''}"

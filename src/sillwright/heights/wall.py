@@ -11,7 +11,6 @@ from dataclasses import dataclass, field
 from sillwright.errors import BadInput, Fault
 from sillwright.heights.doorway import most_drop
 from sillwright.heights.ledger import ledger_parts
-from sillwright.heights.limits import PRACTICE
 from sillwright.heights.model import DATUM, SDS_IN_WORST, Chain, Demand, Level, Step
 from sillwright.heights.wall_model import (
     DeckHeights,
@@ -23,6 +22,7 @@ from sillwright.heights.wall_model import (
     extremes,
 )
 from sillwright.lengths import Unit, show
+from sillwright.rules import PRACTICE
 
 
 @dataclass(slots=True)
