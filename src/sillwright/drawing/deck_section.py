@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from sillwright.drawing.figures import Figures
-from sillwright.drawing.labels import Label, at_largest, column, widest
+from sillwright.drawing.labels import Label, at_largest, column
 from sillwright.drawing.scene import Anchor, AnyItem, Fill, Hatch, Path, Pattern, Point, Role, Scene, Text
 from sillwright.inspection import Height, Heights, SectionShape
 from sillwright.plan import Plan
@@ -191,7 +191,4 @@ def _names(heights: Heights, window: _Window, figures: Figures, scale: float) ->
         labels.append(Label(at=(near, points[0][1] + tall / 2), text=text))
     x = window[0] - 0.3 / scale
     yield from column(labels, x=x, scale=(scale, scale), to_left=True)
-    if labels:
-        room = widest([label.text for label in labels]) + 0.3
-        at = (x - room / scale / 2, window[3])
-        yield Text(at, "outside", anchor=Anchor.N, size=_TYPE)
+    yield Text((window[0], window[3]), "outside", anchor=Anchor.NW, size=_TYPE)

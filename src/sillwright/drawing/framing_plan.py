@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sillwright.drawing.figures import Figures
-from sillwright.drawing.labels import TYPE, at_largest
-from sillwright.drawing.scene import Along, Anchor, AnyItem, Dim, Fill, Path, Point, Role, Scene, Text
+from sillwright.drawing.labels import TYPE, Label, at_largest, column
+from sillwright.drawing.scene import Along, AnyItem, Dim, Fill, Path, Point, Role, Scene
 from sillwright.inspection import DeckFrame
 from sillwright.plan import Plan
 
@@ -43,7 +43,6 @@ def _marks(frame: DeckFrame, figures: Figures, scale: float) -> Iterable[AnyItem
     """In job inches: x from the ledger's left end, y out from the wall's face, downward on paper."""
     out = -frame.span
     yield Path(_box(0.0, frame.length, 0.0, _WALL), closed=True, fill=Fill.TINT, role=Role.PENCIL)
-    yield Text((frame.length / 2, _WALL / 2), "house", anchor=Anchor.C, size=TYPE)
     yield Path(_box(0.0, frame.length, -1.5, 0.0), closed=True, role=Role.NEW, ref="ledger")
     for x in frame.joists:
         yield Path(_box(x - 0.75, x + 0.75, out, -1.5), closed=True, role=Role.NEW, weight=0.6)
@@ -76,15 +75,9 @@ def _words(frame: DeckFrame, figures: Figures, scale: float) -> Iterable[AnyItem
         along=Along.Z,
         size=TYPE,
     )
-    at = (frame.length / 2, -frame.span / 2)
-    yield Path(
-        _box(at[0] - 1.1 / scale, at[0] + 1.1 / scale, at[1] - 0.12 / scale, at[1] + 0.12 / scale),
-        closed=True,
-        fill=Fill.PAPER,
-        role=Role.NOTE,
-        weight=0.4,
-    )
-    yield Text(at, f"joists {frame.joist_words}", anchor=Anchor.C, size=TYPE, bold=True)
-    yield Text(
-        (frame.length, out - 0.7), f"beam {frame.beam_words}", anchor=Anchor.W, nudge=(0.45, -0.1), size=TYPE
-    )
+    named = [
+        Label(at=(0.0, _WALL / 2), text="house"),
+        Label(at=(0.0, -frame.span / 2), text=f"joists {frame.joist_words}", bold=True),
+        Label(at=(0.0, out), text=f"beam {frame.beam_words}"),
+    ]
+    yield from column(named, x=-0.35 / scale, scale=(scale, scale), to_left=True)

@@ -15,8 +15,8 @@ from sillwright.drawing.scene import Anchor, AnyItem, Fill, Path, Point, Role, S
 from sillwright.inspection import LedgerFastener, LedgerPlan
 from sillwright.plan import Plan
 
-_STRETCH = 84.0
-"""A stretch of ledger that fits a page at 1 in to the foot [in]."""
+_STRETCH = {"in": 84.0, "mm": 72.0}
+"""A stretch of ledger that fits a page at 1 in to the foot, or at 1:10 [in]."""
 _TYPE = 0.1
 _DOT = 0.045
 _HANGER = 2.25
@@ -33,7 +33,7 @@ def ledger_elevations(plan: Plan) -> dict[str, Scene]:
     if ledger is None:
         return {}
     length = ledger.right - ledger.left
-    count = max(1, math.ceil(length / _STRETCH - 1e-9))
+    count = max(1, math.ceil(length / _STRETCH[plan.units] - 1e-9))
     spans = [(length * n / count, length * (n + 1) / count) for n in range(count)]
     if count == 1:
         return {"ledger": _fitted(plan, ledger, spans[0], "The ledger from outside")}

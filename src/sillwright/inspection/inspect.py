@@ -59,8 +59,8 @@ def inspect_wall(job: Job, survey: Survey, setting: Setting, book: RuleBook) -> 
         found += told
     checked = _checked(job, survey, book, door, ledger)
     of_checks = gathered(checked)
-    lacking = [each for each in of_checks if ".unchecked." in each.id]
-    found += [each for each in of_checks if each not in lacking]
+    lacking = [each for each in of_checks if ".unchecked." in each.id and each.place != "ledger"]
+    found += [each for each in of_checks if ".unchecked." not in each.id]
     if any(each.check.id == "guard.needed" and each.status == "not met" for each in checked):
         found = [each for each in found if each.id != "finding.heights.guard"]  # the same, told by its check
     on_sheet = [*found, *lacking, *_not_looked_into(job)]

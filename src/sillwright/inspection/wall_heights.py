@@ -99,7 +99,7 @@ def at_the_door(site: Site, book: RuleBook) -> AtTheDoor:
     )
     left_out = (*(_OF_FLUSH if _flush(result, wall) else ()), *(_OF_BACKING if site.deck.backing else ()))
     told = (each for each in findings(wall, result, units=units) if each.id not in left_out)
-    found = tuple(_named(_with_depth(each, site)) for each in told)
+    found = tuple(_named(_with_depth(each, site), result) for each in told)
     return AtTheDoor(wall=wall, result=result, heights=heights, findings=found)
 
 
@@ -131,9 +131,10 @@ def _flush(result: ChainResult, wall: WallHeights) -> bool:
     return level and wall.deck.joist_depth <= wall.deck.ledger_depth + 1 / 64
 
 
-def _named(finding: Finding) -> Finding:
+def _named(finding: Finding, result: ChainResult) -> Finding:
     """Return a finding whose id and place are ids of the plan."""
-    place = f"height.{slug(finding.place)}" if finding.place else ""
+    kind = "height" if result.has(finding.place) else "height.step"
+    place = f"{kind}.{slug(finding.place)}" if finding.place else ""
     return replace(finding, id=f"finding.{slug(finding.id)}", place=place)
 
 

@@ -23,6 +23,7 @@ from sillwright.structure import (
     LayoutRequest,
     Ledger,
     Obstacle,
+    distances,
     hangers,
     lateral_ties,
     layout,
@@ -62,7 +63,7 @@ def on_the_wall(site: Site, result: ChainResult, book: RuleBook) -> OnTheWall:
         made = layout(request) if request is not None else None
         stops = made.findings if made is not None else ()
         joists = joist_places(extent[1] - extent[0], spacing=deck.joist_spacing or USUAL_SPACING)
-        ties, tied = _ties(deck, length=extent[1] - extent[0], joists=joists)
+        ties, tied = _ties(deck, book, length=extent[1] - extent[0], joists=joists)
         found += tied
         placed = _plan(site, result, top=top, ends=extent, cell=cell, made=made, joists=joists, ties=ties)
     facts = ledger_facts(site, placed, ties)
@@ -90,24 +91,6 @@ def ends(site: Site) -> tuple[float, float] | None:
     return (band[0].x, band[-1].x) if len(band) > 1 else None
 
 
-def _distances(book: RuleBook, member: str, *, size: str = "", reduced: bool = False) -> Distances:
-    def limit(name: str) -> float:
-        return book.limits[name].value
-
-    low = ""
-    if member == "ledger":
-        low = "ledger.low_row_2x8_lag" if reduced and size == "2x8" else f"ledger.low_row_{size}"
-    return Distances(
-        top_edge=limit(f"{member}.top_edge"),
-        bottom_edge=limit(f"{member}.bottom_edge"),
-        end_least=limit("ledger.end_least"),
-        end_most=limit("ledger.end_most"),
-        rows_least=limit("ledger.rows_least"),
-        rows_most=limit("ledger.rows_most"),
-        low_row_from_top=limit(low) if low else 0.0,
-    )
-
-
 def _request(
     site: Site,
     result: ChainResult,
@@ -124,12 +107,12 @@ def _request(
         return None
     left, right = ends
     reduced = nominal(deck.band_joist_depth) == "2x8" and deck.fastener != "bolt"
-    allowed = _distances(book, "ledger", size=size, reduced=reduced)
+    allowed = distances("ledger", size=size, reduced=reduced, book=book)
     ledger = Ledger(
         top=top,
         depth=depth,
         in_ledger=_at_rows(allowed, result, top=top, depth=depth),
-        in_band=_distances(book, "band"),
+        in_band=distances("band_joist", book=book),
     )
     joists = joist_places(right - left, spacing=deck.joist_spacing or USUAL_SPACING)
     return LayoutRequest(
@@ -193,12 +176,12 @@ def _in_the_way(site: Site, *, left: float, right: float) -> tuple[Obstacle, ...
 
 
 def _ties(
-    deck: Deck, *, length: float, joists: tuple[float, ...]
+    deck: Deck, book: RuleBook, *, length: float, joists: tuple[float, ...]
 ) -> tuple[tuple[float, ...], tuple[Finding, ...]]:
     if deck.ties is None:
         return (), ()
     try:
-        return lateral_ties(deck.ties, length=length, joists=joists), ()
+        return lateral_ties(deck.ties, length=length, joists=joists, book=book), ()
     except OutOfRange as error:
         stop = Finding(
             id="ledger.ties",

@@ -64,7 +64,7 @@ class Deck(Model):
     """Name of the opening whose door it lies before; without it, the first door of the job."""
     threshold_above_unit_bottom: Length | None = Field(default=None, ge=0)
     """Top of the threshold above the underside of the unit."""
-    step_down: Length | None = None
+    step_down: Length | None = Field(default=None, ge=0)
     """From the threshold down to the decking."""
     decking_thickness: Length | None = Field(default=None, gt=0)
     """Thickness of the boards."""

@@ -40,7 +40,7 @@ def findings_sheet(sheets: Sheets) -> Page | None:
 
 def place_words(place: str) -> str:
     """Return a place of the plan as people say it: `height.ledger-top` is the ledger top."""
-    return place.removeprefix("height.").replace("-", " ")
+    return place.removeprefix("height.").removeprefix("step.").replace("-", " ")
 
 
 def source_words(source: str, *, from_memory: bool) -> str:
