@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from sillwright.heights.bounds import SMALLEST, arcs, clashes, closed, smallest_clash
+from sillwright.bounds import SMALLEST, clashes, closed, smallest_clash
 from sillwright.heights.model import DATUM, Conflict, Cure
-from sillwright.heights.spread import Link
+from sillwright.heights.spread import Link, arcs_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +27,7 @@ def sort_out(names: list[str], relations: list[Link], *, held_by: frozenset[str]
     """
     kept, let_go, loops = list(relations), [], []
     while True:
-        found = arcs(names, kept)
-        loop, short = smallest_clash(found) if clashes(closed(found)) else ([], 0.0)
+        loop, short = smallest_clash(arcs_of(names, kept))
         if not loop:
             break
         order = {link.name: number for number, link in enumerate(relations)}
@@ -43,7 +42,7 @@ def sort_out(names: list[str], relations: list[Link], *, held_by: frozenset[str]
 
 def stands_against(names: list[str], kept: list[Link], wish: Link) -> Conflict | None:
     """Return a smallest set that a wish clashes with, among relations that hold together; None: none."""
-    loop, short = smallest_clash(arcs(names, [*kept, wish]))
+    loop, short = smallest_clash(arcs_of(names, [*kept, wish]))
     return _conflict(names, kept, loop, wish, short) if loop else None
 
 
@@ -69,7 +68,7 @@ def least_change(names: list[str], relations: list[Link], link: Link) -> float |
     Positive: its upper limit must rise; negative: its lower limit must fall.
     """
     rest = [other for other in relations if other.name != link.name]
-    found = arcs(names, rest)
+    found = arcs_of(names, rest)
     most = closed(found)
     if clashes(most):
         return None

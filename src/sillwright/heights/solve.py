@@ -9,8 +9,8 @@ from math import inf, isfinite
 import numpy as np
 from scipy.sparse.csgraph import connected_components
 
+from sillwright.bounds import SMALLEST, Matrix, closed
 from sillwright.errors import SillwrightError
-from sillwright.heights.bounds import SMALLEST, Matrix, arcs, closed
 from sillwright.heights.conflict import Sorted, sort_out, stands_against, with_play
 from sillwright.heights.faults import refuse_faults
 from sillwright.heights.model import (
@@ -28,7 +28,17 @@ from sillwright.heights.model import (
     StepResult,
     Unmet,
 )
-from sillwright.heights.spread import Link, Tree, links, path, root_sum_square, shares, tree, worst_case
+from sillwright.heights.spread import (
+    Link,
+    Tree,
+    arcs_of,
+    links,
+    path,
+    root_sum_square,
+    shares,
+    tree,
+    worst_case,
+)
 from sillwright.program import INFINITY, Program
 
 TIED = 1e-6
@@ -70,7 +80,7 @@ def solve(chain: Chain) -> ChainResult:
     names = [DATUM, *(level.name for level in chain.levels)]
     relations = [_loosened(link, held) for link in links(chain)]
     found = sort_out(names, relations, held_by=held.held_by)
-    whole = arcs(names, found.kept)
+    whole = arcs_of(names, found.kept)
     room = closed(whole)
     z, missed = _heights(chain, found, room, whole.index)
     shown = Heights(z, _clusters(chain, names, room))

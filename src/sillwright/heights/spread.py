@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import hypot, inf
 
+from sillwright.bounds import Arcs, Bound, arcs
 from sillwright.heights.model import DATUM, SDS_IN_WORST, Chain, Demand, Level, Share, Step
 
 
@@ -28,6 +29,21 @@ class Link:
     source: str = ""
     rank: int = 0
     """0 given, 1 to be found, 2 no piece at all."""
+
+
+def arcs_of(names: list[str], relations: list[Link]) -> Arcs[Link]:
+    """Return the relations as bounds on how far each level stands above each other."""
+    return arcs(
+        names,
+        (
+            bound
+            for link in relations
+            for bound in (
+                Bound(link.lower, link.upper, link.high, link),
+                Bound(link.upper, link.lower, -link.low, link),
+            )
+        ),
+    )
 
 
 @dataclass(frozen=True, slots=True)

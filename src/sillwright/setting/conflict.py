@@ -1,16 +1,15 @@
 """Why a row cannot be set: the smallest set of demands that clash, and the least change that cures it.
 
-Every demand bounds a level line, a place, or the difference of two. Such bounds can all be met exactly if no
-closed walk over them has a negative sum (R. Bellman, On a routing problem, Quart. Appl. Math. 16 (1958),
-87-90). The closed walk with the fewest bounds is a smallest set that clashes: without any one of them the
-walk is open. Least changes are found by linear programs over all demands.
+Every demand bounds a level line, a place, or the difference of two; `bounds` finds a smallest set of them
+that clashes. Least changes are found by linear programs over all demands.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from sillwright.bounds import Bound, arcs
+from sillwright.bounds import smallest_clash as bounds_clash
 from sillwright.job import HeadLine, Job
 from sillwright.program import INFINITY, Program
 from sillwright.setting.demands import Asked, heights_asked, loose_head_asked, loose_sides_asked, sides_asked
@@ -18,7 +17,6 @@ from sillwright.setting.model import Conflict, Demand
 from sillwright.setting.seat import RowSeats, Seat
 from sillwright.setting.words import enough
 
-NOISE = 1e-9
 BOUND_NOISE = 1e-7
 """Less than this is met [in]."""
 
@@ -93,46 +91,19 @@ def _cure(job: Job, asked: list[Asked], clash: list[Asked]) -> tuple[str, float]
     return "All of: " + "; ".join(parts) + ".", float(sum(gives))
 
 
-@dataclass(frozen=True, slots=True)
-class _Bound:
-    """x[to] - x[start] <= most."""
-
-    start: str
-    to: str
-    most: float
-    demand: int
-
-
-def _bounds(asked: list[Asked]) -> list[_Bound]:
-    found = []
-    for k, demand in enumerate(asked):
-        if demand.high < INFINITY:
-            found.append(_Bound(demand.minus, demand.plus, demand.high, k))
-        if demand.low > -INFINITY:
-            found.append(_Bound(demand.plus, demand.minus, -demand.low, k))
-    return found
-
-
 def smallest_clash(asked: list[Asked]) -> list[Asked]:
     """Return a smallest set of demands that cannot all be met; empty where all can."""
-    bounds = _bounds(asked)
-    nodes = sorted({bound.start for bound in bounds} | {bound.to for bound in bounds})
-    walks: dict[tuple[str, str], tuple[float, tuple[int, ...]]] = {(node, node): (0.0, ()) for node in nodes}
-    for _ in nodes:
-        longer: dict[tuple[str, str], tuple[float, tuple[int, ...]]] = {}
-        for (origin, at), (length, path) in walks.items():
-            for number, bound in enumerate(bounds):
-                if bound.start == at:
-                    key, total = (origin, bound.to), length + bound.most
-                    if key not in longer or total < longer[key][0] - NOISE:
-                        longer[key] = (total, (*path, number))
-        closed = [longer[node, node] for node in nodes if (node, node) in longer]
-        worst = min(closed, default=(0.0, ()), key=lambda walk: walk[0])
-        if worst[0] < -BOUND_NOISE:
-            used = sorted({bounds[number].demand for number in worst[1]})
-            return [asked[k] for k in used]
-        walks = longer
-    return []
+    bounds = [
+        bound
+        for k, demand in enumerate(asked)
+        for bound in (
+            Bound(demand.minus, demand.plus, demand.high, k),
+            Bound(demand.plus, demand.minus, -demand.low, k),
+        )
+    ]
+    names = sorted({bound.start for bound in bounds})
+    loop, _ = bounds_clash(arcs(names, bounds), noise=BOUND_NOISE)
+    return [asked[k] for k in sorted(set(loop))]
 
 
 def least_change(asked: list[Asked], giving: list[Asked]) -> list[float] | None:
