@@ -161,6 +161,8 @@ def _wall(
     deck, grade = site.deck, site.grade
     leaf = swing(door)
     assumed = [] if leaf is not None else ["which way the door swings: taken as if over neither side"]
+    if door.facts is None or door.facts.required_egress_door is None:
+        assumed.append("whether it is the required egress door: taken as another door")
     if deck.joist_depth is None:
         taken = "that of the ledger" if deck.ledger_depth else "that of a 2x8"
         assumed.append(f"depth of the joists: taken as {taken}")
