@@ -8,7 +8,7 @@ from math import ceil
 from sillwright.errors import OutOfRange
 from sillwright.findings import Finding
 from sillwright.inspection.facts import Site
-from sillwright.inspection.ledger_load import USUAL_LIVE_PSF, ground_snow_psf
+from sillwright.inspection.ledger_load import NEAR, USUAL_LIVE_PSF, ground_snow_psf
 from sillwright.inspection.model import DeckFrame, FramingValue
 from sillwright.inspection.wall_ledger import USUAL_SPACING, ends, joist_places
 from sillwright.job import Deck
@@ -20,10 +20,10 @@ from sillwright.structure import (
     joist_span,
     least_beam,
     least_joist,
+    section,
 )
 
-JOISTS = {5.5: "2x6", 7.25: "2x8", 9.25: "2x10", 11.25: "2x12"}
-_NEAR = 0.125
+JOISTS = ("2x6", "2x8", "2x10", "2x12")
 _ADVICE = "Take a larger section, a shorter span or closer joists, or ask an engineer."
 
 
@@ -89,7 +89,7 @@ def _joists(site: Site) -> Iterator[FramingValue]:
 
 def _size(deck: Deck) -> str | None:
     depth = deck.joist_depth or deck.ledger_depth or 0.0
-    return next((size for actual, size in JOISTS.items() if abs(actual - depth) <= _NEAR), None)
+    return next((size for size in JOISTS if abs(section(size).depth - depth) <= NEAR), None)
 
 
 def _beam(site: Site) -> Iterator[FramingValue]:

@@ -189,9 +189,11 @@ def _rows(
         if result.status in ("met", "struck out"):
             yield _of_result(result)
     if door is not None:
+        stepped = any(each.check.id == "threshold.outside" and each.status == "met" for each in results)
         laid = any(each.place == "ledger" for each in results)
         for step in (*door.heights.steps, *door.heights.demands):
-            told = laid and "R507.9" in step.source  # the checks of the ledger have the same limits
+            # the checks of ledger and threshold have the same limits
+            told = (laid and "R507.9" in step.source) or (stepped and "R311.3" in step.source)
             if step.source and step.size is not None and _limits(step, job.units) and not told:
                 yield _of_step(step, job.units)
     for value in framed:

@@ -3,27 +3,27 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal
+from typing import Literal, get_args
 
 from sillwright.errors import OutOfRange
 from sillwright.findings import Finding
 from sillwright.inspection.facts import Site
 from sillwright.job import Deck
 from sillwright.rules import RuleBook
-from sillwright.structure import Attachment, Cell, LedgerLoad, attachment_findings, fastener_spacing
+from sillwright.structure import Attachment, Cell, LedgerLoad, attachment_findings, fastener_spacing, section
 
-NOMINAL: dict[float, Literal["2x8", "2x10", "2x12"]] = {7.25: "2x8", 9.25: "2x10", 11.25: "2x12"}
-"""Actual depth to nominal size, surfaced dry (American Softwood Lumber Standard, from memory) [in]."""
-_NEAR = 0.125
+LedgerSize = Literal["2x8", "2x10", "2x12"]
+SIZES: tuple[LedgerSize, ...] = get_args(LedgerSize)
+NEAR = 0.125
 """Dry or wet, a board is taken for its size when it is this near [in]; common practice, no source."""
 USUAL_LIVE_PSF = 40.0
 PSF_PER_KPA = 20.885434
 """NIST SP 811 (2008), app. B.8: 1 lbf/ft2 = 47.880 26 Pa."""
 
 
-def nominal(depth: float) -> Literal["2x8", "2x10", "2x12"] | None:
+def nominal(depth: float) -> LedgerSize | None:
     """Return the size of a board by its depth [in]; None: none of the ledger table."""
-    return next((size for actual, size in NOMINAL.items() if abs(actual - depth) <= _NEAR), None)
+    return next((size for size in SIZES if abs(section(size).depth - depth) <= NEAR), None)
 
 
 def backing(deck: Deck) -> str | None:

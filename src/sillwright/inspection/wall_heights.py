@@ -36,6 +36,7 @@ from sillwright.job import Deck, UnitToSet
 from sillwright.lengths import show
 from sillwright.rules import RuleBook
 from sillwright.setting.model import Line, UnitPosition
+from sillwright.structure import section as beam_section
 from sillwright.survey.model import Station
 
 _SETTLED = 100.0
@@ -239,10 +240,7 @@ USUAL_JOIST = 7.25
 
 def beam_depth(deck: Deck) -> float | None:
     """Return the depth of the beam as stated [in]."""
-    if deck.beam is None:
-        return None
-    depths = {"6": 5.5, "8": 7.25, "10": 9.25, "12": 11.25}  # surfaced dry, American Softwood Lumber Standard
-    return depths[deck.beam.rpartition("x")[2]]
+    return None if deck.beam is None else beam_section(deck.beam).depth
 
 
 def _levels(result: ChainResult) -> tuple[Height, ...]:
