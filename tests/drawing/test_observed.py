@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.packet.plan_fixture import example, invented_plan
+from tests.planned_jobs import example, planned
 
 from sillwright.drawing.observed import height_at, plotted
 from sillwright.survey.model import Station
@@ -18,7 +18,7 @@ def test_between_stations_a_sill_is_straight_and_beyond_them_level() -> None:
 
 def test_a_reading_that_fits_lies_on_the_sill_and_one_too_long_lies_below_it() -> None:
     job = example("farmhouse")
-    plan = invented_plan(job)
+    plan = planned(job)
     shapes = {shape.name: shape for shape in plan.survey.openings}
     readings = {reading.id: reading for reading in plan.survey.readings}
     for point in plotted(job, plan):
@@ -34,4 +34,4 @@ def test_a_reading_that_fits_lies_on_the_sill_and_one_too_long_lies_below_it() -
 def test_every_laser_reading_of_a_sill_is_plotted() -> None:
     job = example("villa")
     shots = sum(shot.sill is not None for setup in job.setup for shot in setup.series)
-    assert len(plotted(job, invented_plan(job))) == shots
+    assert len(plotted(job, planned(job))) == shots

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from tests.packet.plan_fixture import example, invented_plan, long_job
+from tests.planned_jobs import example, long_job, planned
 
 from sillwright.drawing import Path, Role, Scene, Text, overlapping_texts, plan_drawings, pole_tiles, sheet
 from sillwright.drawing.story_pole import pole_heights, pole_range
@@ -19,7 +19,7 @@ def heights_on(scene: Scene) -> set[float]:
 
 @pytest.mark.parametrize("name", ["farmhouse", "block", "villa"])
 def test_strips_hold_every_height_once_at_full_size(name: str) -> None:
-    plan = invented_plan(example(name))
+    plan = planned(example(name))
     tiles = pole_tiles(plan, tall=8.0)
     assert all(tile.scale_x == tile.scale_y == 1.0 for tile in tiles)
     drawn = [z for tile in tiles for z in heights_on(tile)]
@@ -28,7 +28,7 @@ def test_strips_hold_every_height_once_at_full_size(name: str) -> None:
 
 @pytest.mark.parametrize("name", ["farmhouse", "villa", "stucco"])
 def test_strips_fit_their_paper_and_butt_without_gap(name: str) -> None:
-    plan = invented_plan(example(name))
+    plan = planned(example(name))
     tiles = pole_tiles(plan, tall=8.0)
     assert all(sheet(tile).height <= 8.0 and not overlapping_texts(tile) for tile in tiles)
     ends = [[z for m in tile.marks[:1] if isinstance(m, Path) for _, z in m.points] for tile in tiles]
@@ -38,7 +38,7 @@ def test_strips_fit_their_paper_and_butt_without_gap(name: str) -> None:
 
 
 def test_match_letters_come_in_pairs() -> None:
-    tiles = pole_tiles(invented_plan(example("farmhouse")), tall=8.0)
+    tiles = pole_tiles(planned(example("farmhouse")), tall=8.0)
     words = [
         m.text for tile in tiles for m in tile.marks if isinstance(m, Text) and m.text.startswith("match")
     ]
@@ -47,13 +47,13 @@ def test_match_letters_come_in_pairs() -> None:
 
 
 def test_units_of_one_height_are_told_together() -> None:
-    names = [height.name for height in pole_heights(invented_plan(example("farmhouse")))]
+    names = [height.name for height in pole_heights(planned(example("farmhouse")))]
     assert "unit top A, B, C" in names
 
 
 def test_the_whole_pole_is_one_drawing_at_full_size() -> None:
     job = long_job(1)
-    scene = plan_drawings(job, invented_plan(job))["story-pole"]
-    low, high = pole_range(invented_plan(job))
+    scene = plan_drawings(job, planned(job))["story-pole"]
+    low, high = pole_range(planned(job))
     assert scene.scale_y == 1.0
     assert high - low <= sheet(scene).height <= high - low + 0.3

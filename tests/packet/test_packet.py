@@ -11,7 +11,7 @@ import pypdf
 import pytest
 import typst
 from pypdf.generic import ContentStream
-from tests.packet.plan_fixture import example, invented_plan, long_job
+from tests.planned_jobs import conflicting, example, long_job, planned, trimmed
 
 from sillwright.errors import OutputError
 from sillwright.job import Job
@@ -27,7 +27,7 @@ EXAMPLES = ("farmhouse", "villa")  # one in inches, one in millimetres; planned 
 @cache
 def made(name: str) -> tuple[Job, Plan, bytes]:
     job = example(name)
-    plan = invented_plan(job)
+    plan = planned(job)
     return job, plan, packet_pdf(job, plan)
 
 
@@ -64,7 +64,7 @@ def test_every_page_carries_the_plan_the_count_and_that_it_is_invented(name: str
 
 def test_a_real_job_is_not_called_invented() -> None:
     job = example("farmhouse")
-    pages = pages_of(packet_pdf(job, replace(invented_plan(job), invented=False)))
+    pages = pages_of(packet_pdf(job, replace(planned(job), invented=False)))
     assert not any("invented" in page.lower() or "made up" in page for page in pages)
     assert all("± at 95 % (1.96 sd)" in page for page in pages)
 
@@ -84,8 +84,8 @@ def test_page_one_names_every_suspect_with_its_place_and_what_it_would_be(name: 
 
 
 def test_page_one_says_what_conflicts_and_what_would_cure_it() -> None:
-    job = example("block")
-    plan = invented_plan(job, conflict=True)
+    job = conflicting()
+    plan = planned(job)
     first = pages_of(packet_pdf(job, plan))[0]
     assert (
         plan.setting.conflicts[0].cure.rstrip(".") in first.replace("\u2044", "/")
@@ -213,6 +213,8 @@ def test_subjects_come_in_the_order_of_the_work() -> None:
         "Where the units go",
         "The units' plane against the wall",
         "Other ways to set it",
+        *(f"What size to order for {name}" for name in "ABC"),
+        "Findings for the inspector",
         "Reading sheet",
         "Measure next",
         "Story pole",
@@ -236,28 +238,39 @@ def test_many_readings_repeat_the_heads_of_their_table() -> None:
 @pytest.mark.parametrize("count", [1, 7])
 def test_walls_of_one_to_twelve_openings_come_out(count: int) -> None:
     job = long_job(count, metric=count == 7)
-    pages = pages_of(packet_pdf(job, invented_plan(job, trouble=count != 2)))
+    pages = pages_of(packet_pdf(job, planned(job)))
     assert all(f"W{n + 1}" in " ".join(pages) for n in range(count))
 
 
 def test_a_row_in_conflict_has_no_schedule_but_says_so() -> None:
-    job = example("farmhouse")
-    pages = pages_of(packet_pdf(job, invented_plan(job, conflict=True)))
+    job = conflicting()
+    pages = pages_of(packet_pdf(job, planned(job)))
     assert "No pads" in page_with(pages, "Shim schedule")
     assert not any(page.startswith("Shoot the pads again") for page in pages)
+
+
+def test_a_jack_to_cut_back_and_a_pad_shot_low_are_told() -> None:
+    job = trimmed()
+    plan = planned(job)
+    pages = pages_of(packet_pdf(job, plan))
+    assert plan.setting.reshoot is not None
+    assert plan.setting.reshoot.verdict == "correct"
+    assert "Pads shot again: " in pages[0]
+    (cut,) = (act for act in plan.setting.acts if act.kind == "trim")
+    assert cut.text in " ".join(pages).replace("\u2044", "/")
 
 
 def test_a_very_long_title_is_cut_in_the_title_block_but_whole_on_the_cover() -> None:
     title = "Long " * 60 + "end of it"
     job = long_job(1, title=title.strip())
-    pages = pages_of(packet_pdf(job, invented_plan(job)))
+    pages = pages_of(packet_pdf(job, planned(job)))
     assert "end of it" in pages[0]
     assert not any("end of it" in page for page in pages[1:])
 
 
 def test_markup_in_a_job_is_printed_as_it_is() -> None:
     job = long_job(1, title="#panic() *bold* $x$ <label> @ref")
-    assert "#panic() *bold* $x$ <label> @ref" in pages_of(packet_pdf(job, invented_plan(job)))[0]
+    assert "#panic() *bold* $x$ <label> @ref" in pages_of(packet_pdf(job, planned(job)))[0]
 
 
 def test_the_reading_form_needs_no_job() -> None:
@@ -295,5 +308,6 @@ def test_other_ways_show_what_each_costs() -> None:
     _, plan, pdf = made("farmhouse")
     page = page_with(pages_of(pdf), "Other ways to set it")
     assert plan.setting.objective in page
-    assert page.index("chosen") < page.index("Leave the sill as it is")
-    assert "9 × 4 = 36" in page  # nine pads at four minutes each
+    assert page.index("chosen") < page.index("Plane the back of the sill of C")
+    pads = plan.setting.options[0].terms[0]
+    assert f"{pads.quantity:g} × {pads.minutes_each:g} = {pads.minutes:g}" in page

@@ -8,7 +8,7 @@ from functools import cache
 
 import pypdf
 import pytest
-from tests.packet.plan_fixture import example, long_job
+from tests.planned_jobs import example, long_job
 
 from sillwright.drawing import Mark, MarkKind, overlapping_texts, plan_drawings, sheet
 from sillwright.job import Job
