@@ -11,6 +11,7 @@ from tests.heights.walls import WALL, wall
 from sillwright.findings import Finding
 from sillwright.heights import Landing, Place, WallHeights, findings, solve, wall_chain
 from sillwright.lengths import Unit
+from sillwright.rules import amended, rule_book
 
 
 def _found(of: WallHeights, units: Unit = "in") -> dict[str, Finding]:
@@ -52,6 +53,20 @@ def test_a_guard_is_asked_for_above_thirty_inches(rise: float, needed: bool) -> 
     found = _found(wall(ground=ground))
     assert ("heights.guard" in found) == needed
     assert "4 risers of 7 1/2" in found["heights.stair"].message
+
+
+def test_the_rule_book_given_is_the_one_that_counts_and_is_named() -> None:
+    assert WALL.ground is not None
+    of = wall(ground=replace(WALL.ground, grade=Place(x=0.0, z=-0.3125 - 27.0)))
+    result = solve(wall_chain(of))
+    text = 'title = "Invented town"\n[[limit]]\nid = "guard.drop"\nvalue = 24\nsection = "local 2"\n'
+    town = amended(rule_book("2018"), text, name="town.toml", check_ids=())
+    by_book = [{f.id: f for f in findings(of, result, book=book)} for book in (None, rule_book("2021"), town)]
+    assert ["heights.guard" in found for found in by_book] == [False, False, True]
+    assert 'more than 24"' in by_book[2]["heights.guard"].message
+    assert "town.toml" in by_book[2]["heights.guard"].source
+    assert by_book[1]["heights.stair"].source.startswith("IRC 2021")
+    assert by_book[0]["heights.stair"].source.startswith("IRC 2018")
 
 
 def test_a_door_that_swings_out_over_a_drop_is_a_question_for_the_inspector() -> None:

@@ -13,7 +13,7 @@ from sillwright.heights.model import ChainResult, Conflict, Cure, Demand, Demand
 from sillwright.heights.solve import difference
 from sillwright.heights.wall_model import WallHeights
 from sillwright.lengths import Unit, show
-from sillwright.rules import PRACTICE
+from sillwright.rules import PRACTICE, RuleBook
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +21,16 @@ class _Case:
     wall: WallHeights
     result: ChainResult
     units: Unit
+    book: RuleBook | None
+
+    def limit(self, name: str) -> float:
+        return limit(name, self.book)
+
+    def bound(self, name: str) -> str:
+        return self.say(self.limit(name))
+
+    def source(self, name: str) -> str:
+        return source(name, self.book)
 
     def say(self, length: float) -> str:
         return show(length, unit=self.units, mark=True)
@@ -34,12 +44,15 @@ class _Case:
         return difference(self.result, lower=lower, upper=upper).size
 
 
-def findings(wall: WallHeights, result: ChainResult, *, units: Unit = "in") -> tuple[Finding, ...]:
+def findings(
+    wall: WallHeights, result: ChainResult, *, units: Unit = "in", book: RuleBook | None = None
+) -> tuple[Finding, ...]:
     """Return what a person must know about the heights of a wall, stops first.
 
-    Args:    wall: what the chain was made from; result: its solution; units: to write lengths in
+    Args:    wall: what the chain was made from; result: its solution; units: to write lengths in;
+             book: whose limits count, the 2018 edition's without one
     """
-    case = _Case(wall, result, units)
+    case = _Case(wall, result, units, book)
     found = [_clash(case, number, clash) for number, clash in enumerate(result.conflicts, start=1)]
     for check in _CHECKS:
         found += check(case)
@@ -133,7 +146,7 @@ def _step_down(case: _Case) -> Iterator[Finding]:
     drop = case.drop("walking surface", "threshold")
     if drop is None:
         return
-    least, most = limit("step_down_least"), limit("step_down_most")
+    least, most = case.limit("step_down_least"), case.limit("step_down_most")
     if drop < least - 1e-6:
         yield Finding(
             id="heights.step down.shallow",
@@ -156,7 +169,7 @@ def _step_down(case: _Case) -> Iterator[Finding]:
 
 
 def _sill_slope(case: _Case) -> Iterator[Finding]:
-    slope, least = case.wall.unit.slope_pct, limit("sill_slope_pct")
+    slope, least = case.wall.unit.slope_pct, case.limit("sill_slope_pct")
     if slope is None or slope >= least:
         return
     level = slope <= 0
@@ -167,7 +180,7 @@ def _sill_slope(case: _Case) -> Iterator[Finding]:
         advice="Put a sloped strip under the pan."
         if level
         else "A thicker strip, or a back dam and a pan that drains.",
-        source=source("sill_slope_pct"),
+        source=case.source("sill_slope_pct"),
         place="unit bottom",
     )
 
@@ -176,23 +189,23 @@ def _guard_and_stair(case: _Case) -> Iterator[Finding]:
     rise = case.drop("grade", "walking surface")
     if rise is None or rise < 0:
         return
-    if guard_needed(((0.0, rise),)):
+    if guard_needed(((0.0, rise),), book=case.book):
         yield Finding(
             id="heights.guard",
             severity="fix",
-            message=f"The deck is {case.say(rise)} above grade, more than {case.say(limit('guard.drop'))}.",
+            message=f"The deck is {case.say(rise)} above grade, more than {case.bound('guard.drop')}.",
             advice="Plan a guard and what its posts are bolted to.",
-            source=source("guard.drop"),
+            source=case.source("guard.drop"),
             place="walking surface",
         )
-    count, riser = even_risers(rise)
+    count, riser = even_risers(rise, book=case.book)
     if count > 1:
         yield Finding(
             id="heights.stair",
             severity="watch",
             message=f"From grade to the deck: {count} risers of {case.say(riser)}.",
-            advice=f"Keep the risers of the flight alike, within {case.say(limit('stair.spread'))}.",
-            source=source("stair.riser"),
+            advice=f"Keep the risers of the flight alike, within {case.bound('stair.spread')}.",
+            source=case.source("stair.riser"),
             place="walking surface",
         )
 
@@ -201,13 +214,13 @@ def _other_door(case: _Case) -> Iterator[Finding]:
     door, drop = case.wall.door, case.drop("walking surface", "threshold")
     if door is None or drop is None or door.egress or door.swing != "out":
         return
-    if drop > limit("threshold.egress") + 1e-6:
+    if drop > case.limit("threshold.egress") + 1e-6:
         yield Finding(
             id="heights.swing over drop",
             severity="watch",
             message=f"The door swings out over a drop of {case.say(drop)}; the code is read both ways here.",
             advice="Ask the inspector before the deck's height is fixed.",
-            source=source("threshold.other"),
+            source=case.source("threshold.other"),
             place="threshold",
         )
 
@@ -218,7 +231,7 @@ def _landing(case: _Case) -> Iterator[Finding]:
         return
     said = {
         "landing_width": f"{case.say(landing.width)} wide, the door {case.say(landing.door_width)}",
-        "landing_length": f"{case.say(landing.length)} long, less than {case.say(limit('landing.length'))}",
+        "landing_length": f"{case.say(landing.length)} long, less than {case.bound('landing.length')}",
         "landing_slope": f"falling {100 * landing.fall_in_12 / 12:.1f} %, more than 2 %",
     }
     faults = landing_faults(
@@ -226,6 +239,7 @@ def _landing(case: _Case) -> Iterator[Finding]:
         landing_width=landing.width,
         landing_length=landing.length,
         fall_in_12=landing.fall_in_12,
+        book=case.book,
     )
     for fault in faults:
         yield Finding(
@@ -233,7 +247,7 @@ def _landing(case: _Case) -> Iterator[Finding]:
             severity="fix",
             message=f"The landing outside the door is {said[fault]}.",
             advice="Make the landing as wide as the door, long enough and nearly level.",
-            source=source("landing.length"),
+            source=case.source("landing.length"),
             place="walking surface",
         )
 
@@ -248,7 +262,7 @@ def _ledger(case: _Case) -> Iterator[Finding]:
             severity="stop",
             message="A ledger is wished, but what is behind it was not measured.",
             advice="Open the wall and shoot the top of the band joist, or stand the deck on its own posts.",
-            source=source("band.top_edge"),
+            source=case.source("band.top_edge"),
             place="ledger top",
         )
     if not in_table(deck):
@@ -260,7 +274,7 @@ def _ledger(case: _Case) -> Iterator[Finding]:
             message=f"A notch of {case.say(deck.joist_notch)} at the ends of joists "
             f"{case.say(deck.joist_depth)} deep is more than a quarter of them.",
             advice="Hang the joists in hangers, or ask the engineer.",
-            source=source("notch_at_end"),
+            source=case.source("notch_at_end"),
             place="joist bottom",
         )
 
@@ -272,7 +286,7 @@ def _outside_table(case: _Case, depth: float) -> Finding:
         severity="stop",
         message=f"A ledger {case.say(depth)} deep is outside this table ({depths}): needs an engineer.",
         advice="Use a ledger of a depth in the table, or have the fasteners placed by an engineer.",
-        source=source("ledger.low_row_2x8"),
+        source=case.source("ledger.low_row_2x8"),
         place="ledger top",
     )
 

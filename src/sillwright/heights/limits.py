@@ -8,7 +8,8 @@ from functools import cache
 from importlib.resources import files
 
 from sillwright.errors import OutOfRange
-from sillwright.rules import PRACTICE, rule_book
+from sillwright.rules import PRACTICE, RuleBook, rule_book
+from sillwright.rules import Limit as CodeLimit
 
 EDITION = "2018"
 LEDGER_DEPTHS = {7.25: "2x8", 9.25: "2x10", 11.25: "2x12"}
@@ -27,27 +28,37 @@ class Limit:
     source: str
 
 
+def limits(book: RuleBook | None = None) -> dict[str, Limit]:
+    """Return every limit by name, the code's as a rule book has them; without one, the 2018 edition's."""
+    return _own() | ({each.id: _of_book(each, book) for each in book.limits.values()} if book else _usual())
+
+
 @cache
-def limits() -> dict[str, Limit]:
-    """Return every limit by name."""
+def _own() -> dict[str, Limit]:
     text = files("sillwright.heights").joinpath("data/limits.csv").read_text(encoding="utf-8")
     lines = [line for line in text.splitlines() if not line.startswith("#")]
-    own = [_limit(row) for row in csv.DictReader(lines)]
-    book = [
-        Limit(name=each.id, value=each.value, unit=each.unit, source=_code(each.section, each.from_memory))
-        for each in rule_book(EDITION).limits.values()
-    ]
-    return {each.name: each for each in (*own, *book)}
+    return {each.name: each for each in map(_limit, csv.DictReader(lines))}
 
 
-def limit(name: str) -> float:
+@cache
+def _usual() -> dict[str, Limit]:
+    book = rule_book(EDITION)
+    return {each.id: _of_book(each, book) for each in book.limits.values()}
+
+
+def _of_book(each: CodeLimit, book: RuleBook) -> Limit:
+    source = each.origin or _code(each.section, each.from_memory, book.edition)
+    return Limit(name=each.id, value=each.value, unit=each.unit, source=source)
+
+
+def limit(name: str, book: RuleBook | None = None) -> float:
     """Return the value of one limit, in the unit of its row."""
-    return limits()[name].value
+    return limits(book)[name].value
 
 
-def source(name: str) -> str:
+def source(name: str, book: RuleBook | None = None) -> str:
     """Return where one limit comes from, for people."""
-    return limits()[name].source
+    return limits(book)[name].source
 
 
 def lower_row(ledger_depth: float, *, lags: bool) -> Limit:
@@ -77,5 +88,5 @@ def _limit(row: dict[str, str]) -> Limit:
     return Limit(name=row["name"], value=float(row["value"]), unit=row["unit"], source=source)
 
 
-def _code(section: str, from_memory: bool) -> str:
-    return f"IRC {EDITION}, {section}{' (from memory)' if from_memory else ''}"
+def _code(section: str, from_memory: bool, edition: str = EDITION) -> str:
+    return f"IRC {edition}, {section}{' (from memory)' if from_memory else ''}"

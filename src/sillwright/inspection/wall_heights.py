@@ -99,7 +99,7 @@ def at_the_door(site: Site, book: RuleBook) -> AtTheDoor:
         ),
     )
     left_out = (*(_OF_FLUSH if _flush(result, wall) else ()), *(_OF_BACKING if site.deck.backing else ()))
-    told = (each for each in findings(wall, result, units=units) if each.id not in left_out)
+    told = (each for each in findings(wall, result, units=units, book=book) if each.id not in left_out)
     found = tuple(_named(_with_depth(each, site), result) for each in told)
     return AtTheDoor(wall=wall, result=result, heights=heights, findings=found)
 
