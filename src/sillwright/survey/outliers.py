@@ -19,7 +19,7 @@ import numpy as np
 from sillwright.errors import NotDetermined
 from sillwright.job import Job
 from sillwright.survey.adjust import Adjustment, Array, adjust
-from sillwright.survey.build import build
+from sillwright.survey.build import build, reweighted
 from sillwright.survey.causes import Pool, pool_of
 from sillwright.survey.doubt import Contradiction, contradictions
 from sillwright.survey.network import Knock, Network, Verdicts
@@ -53,9 +53,12 @@ class Solution:
     critical: float = 0.0
 
 
-def solve(job: Job, verdicts: Verdicts) -> Solution:
-    """Return the adjusted network of a job under given verdicts."""
-    network = build(job, verdicts)
+def solve(job: Job, verdicts: Verdicts, *, first: Network | None = None) -> Solution:
+    """Return the adjusted network of a job under given verdicts.
+
+    `first`, the network without verdicts, spares building it again where they change weights only.
+    """
+    network = (reweighted(first, verdicts) if first is not None else None) or build(job, verdicts)
     if not network.observations:
         raise NotDetermined(NOTHING)
     observations = tuple(network.observations)
@@ -85,6 +88,7 @@ def cleanse(job: Job) -> Solution:
     large as the error each would have. A knocked set-up gets a change of height between two of its shots.
     """
     solution, critical = solve(job, Verdicts()), 0.0
+    first = solution.network
     found: tuple[Contradiction, ...] = ()
     for _ in range(PASSES):
         pool = pool_of(solution.network, solution.adjustment)
@@ -93,7 +97,7 @@ def cleanse(job: Job) -> Solution:
         verdicts = _all_of([_verdict(solution.network, c) for c in found])
         if _same(verdicts, solution.verdicts):
             break
-        before, solution = solution, solve(job, verdicts)
+        before, solution = solution, solve(job, verdicts, first=first)
         if _near(before, solution) and _calm(solution, critical):
             break
     return Solution(

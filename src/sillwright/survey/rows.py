@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sillwright.job import Job, Reading, Readings
 from sillwright.survey.instruments import reading_sd
@@ -40,6 +40,14 @@ class Taken:
     """Added to what was read [in]."""
 
 
+def weighed(reading: Observation, verdicts: Verdicts) -> Observation:
+    """Return a reading with the weight that the verdicts leave it."""
+    if reading.id in verdicts.excluded:
+        return replace(reading, sd=SET_ASIDE_SD, status="set aside")
+    wide = verdicts.widened.get(reading.id, 0.0)
+    return replace(reading, sd=wide, status="doubtful") if wide > reading.own_sd else reading
+
+
 @dataclass(slots=True)
 class Rows:
     """A network in the making."""
@@ -59,26 +67,22 @@ class Rows:
             own = reading_sd(self.job, kind=taken.kind, reading=reading)
             if taken.extra_sd:
                 own = (own**2 + taken.extra_sd**2) ** 0.5
-            aside = ident in self.verdicts.excluded
-            sd = SET_ASIDE_SD if aside else max(own, self.verdicts.widened.get(ident, 0.0))
-            self.network.observations.append(
-                Observation(
-                    id=ident,
-                    path=path,
-                    label=taken.label,
-                    kind=taken.kind,
-                    value=reading.value + taken.offset,
-                    sd=sd,
-                    own_sd=own,
-                    status="set aside" if aside else "doubtful" if sd > own else "used",
-                    terms=terms,
-                    opening=taken.opening,
-                    setup=taken.setup,
-                    order=taken.order,
-                    x=taken.x,
-                    offset=taken.offset,
-                )
+            observation = Observation(
+                id=ident,
+                path=path,
+                label=taken.label,
+                kind=taken.kind,
+                value=reading.value + taken.offset,
+                sd=own,
+                own_sd=own,
+                terms=terms,
+                opening=taken.opening,
+                setup=taken.setup,
+                order=taken.order,
+                x=taken.x,
+                offset=taken.offset,
             )
+            self.network.observations.append(weighed(observation, self.verdicts))
 
     def assume(
         self,
