@@ -299,7 +299,7 @@ def cautions(job: Job) -> tuple[str, ...]:
     found = [
         "Local code, the unit's own instructions and licensed people decide over anything printed here.",
         "Headers, cut jacks and bearing walls: nothing is cut or loaded before someone qualified has looked; "
-        "shore first. This plan sizes no header.",
+        "shore first. A header named here is a row of a table, to be confirmed, not leave to cut.",
         "Glass and heavy frames: weigh before lifting, enough people or a lift, gloves, never stand under.",
         "Ladders and open doors above ground: tie off or guard; bar a door that has no deck yet.",
         "Paint older than 1978: take it as lead until tested; old putty and siding may hold asbestos.",

@@ -165,3 +165,11 @@ def test_ties_without_joists_to_take_them_are_refused(
 ) -> None:
     with pytest.raises(OutOfRange, match=said):
         lateral_ties(form, length=120.0, joists=joists)
+
+
+def test_a_spacing_names_the_source_of_its_own_row() -> None:
+    usual = fastener_spacing(LedgerLoad(joist_span_ft=10.0, fastener="lag"))
+    heavy = fastener_spacing(LedgerLoad(joist_span_ft=10.0, fastener="lag", live_psf=60.0))
+    assert usual.source.startswith("IRC Table R507.9.1.3(1)")
+    assert "Washington" not in usual.source
+    assert heavy.source == "Washington State, 60 psf deck live load"

@@ -137,7 +137,8 @@ def interpolated(table: Table, rows: Sequence[Row], column: str, *, at: float, v
     share = (at - x0) / (x1 - x0)
     status = "memory" if "memory" in (lower["status"], upper["status"]) else "read"
     row = f"{_said(column)} {x0:g} and {x1:g}, on a straight line between"
-    return Cell(value=y0 + (y1 - y0) * share, source=table.source, row=row, status=status)
+    source = _source_of(table, upper)
+    return Cell(value=y0 + (y1 - y0) * share, source=source, row=row, status=status)
 
 
 def cell(table: Table, row: Row, value: str, *columns: str) -> Cell:
@@ -148,7 +149,13 @@ def cell(table: Table, row: Row, value: str, *columns: str) -> Cell:
     words = ", ".join(f"{_said(column)} {row[column]}" for column in columns)
     if not row[value]:
         raise refuse(f"the {_said(value)} at {words} is not held of {table.source}")
-    return Cell(value=float(row[value]), source=table.source, row=words, status=row["status"])
+    return Cell(value=float(row[value]), source=_source_of(table, row), row=words, status=row["status"])
+
+
+def _source_of(table: Table, row: Row) -> str:
+    """Return the part of a table's source that its row comes from: the code's table, or a local one."""
+    code, _, local = table.source.partition("; edition local: ")
+    return local if local and row.get("edition") == "local" else code
 
 
 def held(sizes: Iterable[str], look_up: Callable[[str], Found]) -> list[Found]:
