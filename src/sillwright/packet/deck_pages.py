@@ -1,10 +1,11 @@
-"""The deck: section at the sill, heights with their spread, ledger with every fastener, framing."""
+"""The deck: ledger with every fastener, framing; its sections and heights have their own pages."""
 
 from __future__ import annotations
 
 from sillwright.drawing import Scene, scale_words
-from sillwright.inspection import DeckFrame, Heights, LedgerPlan
+from sillwright.inspection import DeckFrame, LedgerPlan
 from sillwright.packet.blocks import Block, Figure, Heading, Page, Side, Table, Words
+from sillwright.packet.height_pages import assumed, height_pages
 from sillwright.packet.inspection_pages import NOT_READ, framing_table
 from sillwright.packet.sheets import Sheets, centred, count, left, right, sentence
 
@@ -18,75 +19,12 @@ def deck_pages(sheets: Sheets) -> list[Page]:
     plan = sheets.plan
     pages: list[Page] = []
     if plan.heights is not None:
-        pages += _heights(sheets, plan.heights)
+        pages += height_pages(sheets, plan.heights)
     if plan.ledger is not None:
         pages += _ledger(sheets, plan.ledger)
     if plan.frame is not None and "framing" in sheets.drawings:
         pages.append(_framing(sheets, plan.frame, sheets.drawings["framing"]))
     return pages
-
-
-def _heights(sheets: Sheets, heights: Heights) -> list[Page]:
-    scene = sheets.drawings["section"]
-    key = (
-        f"Scale {scale_words(scene)}. Hatched: new; grey: there now; long dashes: level line and face of the "
-        "sheathing. Thick figures: heights that follow; red: set these out."
-    )
-    title = f"Section at the sill of {heights.opening}"
-    close = Page(
-        title=title,
-        subtitle=sheets.units_note,
-        blocks=(centred(scene, sheets.paper, landscape=True, caption=key),),
-        landscape=True,
-    )
-    whole = sheets.drawings["section-whole"]
-    far = Page(
-        title="From footing to head",
-        subtitle=sheets.units_note,
-        blocks=(centred(whole, sheets.paper, caption=f"Scale {scale_words(whole)}."),),
-    )
-    listed = Page(
-        title="Heights at the door",
-        subtitle=sheets.units_note,
-        blocks=(*_assumed(heights.assumed), _height_table(sheets, heights)),
-    )
-    return [close, far, listed]
-
-
-def _height_table(sheets: Sheets, heights: Heights) -> Table:
-    figures = sheets.figures
-    columns = (
-        left("height", width=2, style="strong"),
-        right("z"),
-        right("± 95 %"),
-        right("off at worst"),
-        left("", width=1.4),
-    )
-    rows = tuple(
-        (
-            level.name,
-            "open" if level.z is None else figures.fine(level.z),
-            figures.band(level.sd) if level.sd else "–",
-            "–" if level.worst is None or level.z is None else figures.decimal(level.worst),
-            _HOW[level.how],
-        )
-        for level in reversed(heights.levels)
-    )
-    return Table(columns=columns, rows=rows, size=9, pad=3)
-
-
-_HOW = {
-    "known": "read, or set by the plan",
-    "tied": "follows from the rest",
-    "chosen": "chosen within its limits",
-    "open": "nothing settles it yet",
-}
-
-
-def _assumed(texts: tuple[str, ...]) -> list[Block]:
-    if not texts:
-        return []
-    return [Words(text=f"Not said in the job, and taken: {'; '.join(texts)}.", style="note")]
 
 
 # --- ledger -------------------------------------------------------------------------------------------------
@@ -162,7 +100,7 @@ def _fasteners(sheets: Sheets, ledger: LedgerPlan) -> Page:
         Words(
             text=f"Spacing: {ledger.spacing_source}; row used: {ledger.spacing_row}.{memory}", style="note"
         ),
-        *_assumed(ledger.assumed),
+        *assumed(ledger.assumed),
         Side(columns=tables, gap=18),
     ]
     if ledger.ties:
@@ -178,7 +116,7 @@ def _framing(sheets: Sheets, frame: DeckFrame, scene: Scene) -> Page:
     blocks: list[Block] = [
         centred(scene, sheets.paper, landscape=True, caption=f"Scale {scale_words(scene)}. Dashed: the beam.")
     ]
-    blocks += _assumed(frame.assumed)
+    blocks += assumed(frame.assumed)
     if sheets.plan.framing:
         blocks += [Heading(text="Span tables"), framing_table(sheets.plan.framing)]
     else:
