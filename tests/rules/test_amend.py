@@ -36,6 +36,14 @@ def test_an_amended_limit_is_judged_by_and_shown_in_the_source() -> None:
     assert run([check()], Facts(opens=True, sill=46), _laid(LIMIT)) == ()
 
 
+def test_a_number_may_be_set_where_the_place_sets_none() -> None:
+    book = _laid('[[limit]]\nid = "sill.slope"\nvalue = 2\n')
+    assert book.limits["sill.slope"].value == 2
+    assert book.limits["sill.slope"].origin == "local amendment: town.toml (Town of Example)"
+    assert "sill.slope" not in book.unset
+    assert "sill.slope" in BOOK.unset
+
+
 def test_the_model_code_stays_as_it_was() -> None:
     _laid(LIMIT)
     assert rule_book("2018").limits["escape.sill"].value == 44

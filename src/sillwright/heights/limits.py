@@ -30,7 +30,14 @@ class Limit:
 
 def limits(book: RuleBook | None = None) -> dict[str, Limit]:
     """Return every limit by name, the code's as a rule book has them; without one, the 2018 edition's."""
-    return _own() | ({each.id: _of_book(each, book) for each in book.limits.values()} if book else _usual())
+    book = book or rule_book(EDITION)
+    return _own() | {each.id: _of_book(each, book) for each in book.limits.values()}
+
+
+def the_limit(name: str, book: RuleBook | None = None) -> Limit:
+    """Return one limit of `limits`."""
+    book = book or rule_book(EDITION)
+    return _of_book(book.limits[name], book) if name in book.limits else _own()[name]
 
 
 @cache
@@ -40,12 +47,6 @@ def _own() -> dict[str, Limit]:
     return {each.name: each for each in map(_limit, csv.DictReader(lines))}
 
 
-@cache
-def _usual() -> dict[str, Limit]:
-    book = rule_book(EDITION)
-    return {each.id: _of_book(each, book) for each in book.limits.values()}
-
-
 def _of_book(each: CodeLimit, book: RuleBook) -> Limit:
     source = each.origin or _code(each.section, each.from_memory, book.edition)
     return Limit(name=each.id, value=each.value, unit=each.unit, source=source)
@@ -53,25 +54,26 @@ def _of_book(each: CodeLimit, book: RuleBook) -> Limit:
 
 def limit(name: str, book: RuleBook | None = None) -> float:
     """Return the value of one limit, in the unit of its row."""
-    return limits(book)[name].value
+    return the_limit(name, book).value
 
 
 def source(name: str, book: RuleBook | None = None) -> str:
     """Return where one limit comes from, for people."""
-    return limits(book)[name].source
+    return the_limit(name, book).source
 
 
-def lower_row(ledger_depth: float, *, lags: bool) -> Limit:
+def lower_row(ledger_depth: float, *, lags: bool, book: RuleBook | None = None) -> Limit:
     """Return how far the lower row of fasteners must lie below the top of a ledger [in].
 
-    Args:    ledger_depth: actual depth [in]; lags: lag screws, or bolts at the spacing of lag screws
+    Args:    ledger_depth: actual depth [in]; lags: lag screws, or bolts at the spacing of lag screws;
+             book: whose limits count, the 2018 edition's without one
     Raises:  OutOfRange: the depth is none of the table's
     Source:  IRC 2018, R507.9.1.3(2)
     """
     for depth, size in LEDGER_DEPTHS.items():
         if abs(ledger_depth - depth) <= SAME_DEPTH:
-            name = f"ledger.low_row_{size}"
-            return limits().get(f"{name}_lag" if lags else name, limits()[name])
+            reduced = size == "2x8" and lags
+            return the_limit(f"ledger.low_row_{size}{'_lag' if reduced else ''}", book)
     least, most = min(LEDGER_DEPTHS), max(LEDGER_DEPTHS)
     bound = f"below {least:g} in" if ledger_depth < least else f"above {most:g} in"
     if least < ledger_depth < most:

@@ -9,19 +9,22 @@ or drawings: the checks of a subject live with the subject.
 
 from sillwright.rules.amend import amended, read_amendment
 from sillwright.rules.answers import Answer, apply_answers
-from sillwright.rules.book import EDITIONS, Limit, RuleBook, load_table, rule_book
-from sillwright.rules.case import Case, FactMissing
+from sillwright.rules.book import EDITIONS, PLACE, PLACES, Limit, RuleBook, load_table, rule_book
+from sillwright.rules.case import Case, FactMissing, in_inches
 from sillwright.rules.engine import catalogue, examine, gathered, run
-from sillwright.rules.model import PRACTICE, Check, Edition, Listed, Result, Source, Verdict
+from sillwright.rules.model import PRACTICE, Check, CodePlace, Edition, Listed, Result, Source, Verdict
 from sillwright.rules.stated import check_stated, said
 from sillwright.rules.table import OutsideTable, Row, Table, TableFault, read_table
 
 __all__ = [
     "EDITIONS",
+    "PLACE",
+    "PLACES",
     "PRACTICE",
     "Answer",
     "Case",
     "Check",
+    "CodePlace",
     "Edition",
     "FactMissing",
     "Limit",
@@ -40,6 +43,7 @@ __all__ = [
     "check_stated",
     "examine",
     "gathered",
+    "in_inches",
     "load_table",
     "read_amendment",
     "read_table",

@@ -101,11 +101,12 @@ def _laid(
 
 
 def _limit(book: RuleBook, entry: Any, where: str, origin: str, _: tuple[str, ...]) -> RuleBook:
-    ident = _named(entry, where, "id", tuple(book.limits), ("id", "value", "section"))
+    known = {**book.limits, **book.unset}
+    ident = _named(entry, where, "id", tuple(known), ("id", "value", "section"))
     value = _finite(entry.get("value"), f"{where}.value")
     section = _section(entry, where)
     told = f"{origin}, {section}" if section else origin
-    old = book.limits[ident]
+    old = known[ident]
     return with_limit(book, replace(old, value=value, section=section or old.section, origin=told))
 
 

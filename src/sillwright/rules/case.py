@@ -8,9 +8,10 @@ if they settle the matter, and otherwise name all that are missing.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
-from sillwright.lengths import Unit, show, to_unit
+from sillwright.lengths import Unit, from_unit, show, to_unit
 from sillwright.rules.book import Limit, RuleBook
 from sillwright.rules.model import Check, Verdict
 from sillwright.rules.table import Row, Table
@@ -64,12 +65,16 @@ class Case:
         return getattr(self._facts, name)
 
     def limit(self, name: str) -> Limit:
-        """Return a limit of the rule book."""
-        if name not in self._check.limits:
-            raise LookupError(f"check {self._check.id} asks for the limit {name}, which it does not list")
-        found = self.book.limits[name]
+        """Return a limit of the rule book; a length in inches, whatever it is printed in."""
+        self._listed(name)
+        found = in_inches(self.book.limits[name])
         self.used.append(found)
         return found
+
+    def sets(self, name: str) -> bool:
+        """Tell whether the book has a number for a limit; a place may leave one open."""
+        self._listed(name)
+        return name in self.book.limits
 
     def table(self, name: str) -> Table:
         """Return a table of the rule book."""
@@ -125,6 +130,10 @@ class Case:
             return text
         return self._shown(value, unit, coarse=False)
 
+    def _listed(self, name: str) -> None:
+        if name not in self._check.limits:
+            raise LookupError(f"check {self._check.id} asks for the limit {name}, which it does not list")
+
     def _compared(self, value: float, limit: Limit, how: str, met: bool) -> Verdict:
         found = self.quantity(value, limit.unit, against=limit.value)
         return Verdict(met=met, value=found, limit=f"{how} {self.quantity(limit.value, limit.unit)}")
@@ -140,6 +149,13 @@ class Case:
 
 UNITS = {"sqft": "sq ft", "count": "", "ratio": "", "factor": "", "percent": "%"}
 """Units as they are printed, where not as they stand in the tables."""
+
+
+def in_inches(limit: Limit) -> Limit:
+    """Return a limit as it is compared with lengths."""
+    if limit.unit != "mm":
+        return limit
+    return replace(limit, value=from_unit(limit.value, "mm"), unit="in")
 
 
 def _denied(condition: Callable[[], bool]) -> Callable[[], bool]:

@@ -80,8 +80,7 @@ def catalogue(checks: Sequence[Check], book: RuleBook) -> tuple[Listed, ...]:
 
 
 def _listed(check: Check, book: RuleBook) -> Listed:
-    limits = (book.limits[name] for name in check.limits)
-    texts = [f"{each.id} = {each.value:g} {each.unit}{_bracketed(_remark(each))}" for each in limits]
+    texts = [_limit_text(name, book) for name in check.limits]
     texts += [
         f"{book.tables[name].source}{_bracketed(_remark(book.tables[name], book))}" for name in check.tables
     ]
@@ -90,7 +89,7 @@ def _listed(check: Check, book: RuleBook) -> Listed:
     return Listed(
         id=check.id,
         title=check.title,
-        source=check.source.said(book.edition),
+        source=_own_source(check, book),
         edition=book.edition if check.source.has_editions else "",
         severity=check.severity,
         limits=tuple(texts),
@@ -181,12 +180,31 @@ def _at(place: str) -> str:
 
 def _source(check: Check, case: Case) -> str:
     """Return the check's source, with what was looked up on the way: sections, amendments, doubts."""
-    parts = [check.source.said(case.book.edition)]
+    parts = [said] if (said := check.source.said(case.book.edition)) else []
     parts += [told for name in check.tables if (told := _remark(case.book.tables[name], case.book))]
-    parts += [each.origin for each in case.used if each.origin]
+    parts += [told for each in case.used if (told := _told_of(each))]
     if any(_remembered(each) for each in case.used):
         parts.append(FROM_MEMORY)
-    return "; ".join(dict.fromkeys(parts)) if len(parts) > 1 else parts[0]
+    return "; ".join(dict.fromkeys(parts)) or _own_source(check, case.book)
+
+
+def _told_of(used: Limit | Row) -> str:
+    return used.origin or (used.cited if isinstance(used, Limit) else "")
+
+
+def _own_source(check: Check, book: RuleBook) -> str:
+    """Return the source that a check names, or the sources of its limits where it leaves it to them."""
+    limits = (book.limits[name] for name in check.limits if name in book.limits)
+    cited = dict.fromkeys(told for each in limits if (told := _told_of(each)))
+    return check.source.said(book.edition) or "; ".join(cited) or f"no number for {book.place} was read"
+
+
+def _limit_text(name: str, book: RuleBook) -> str:
+    if name not in book.limits:
+        return f"{name}: no number for {book.place} was read"
+    limit = book.limits[name]
+    value = "required" if (limit.unit, limit.value) == ("rule", 1.0) else f"{limit.value:g} {limit.unit}"
+    return f"{name} = {value}{_bracketed(_remark(limit))}"
 
 
 def _remembered(used: Limit | Row) -> bool:

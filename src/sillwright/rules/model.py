@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 Edition = Literal["2018", "2021"]
 """Edition of the model codes a job is judged by."""
 
+CodePlace = Literal["us-model-code", "florida", "canada-ontario"]
+"""Whose water requirements a job is judged by; the edition's other limits stay those of the model code."""
+
 PRACTICE = "common practice, no source"
 
 Status = Literal["met", "not met", "does not apply", "not checked", "outside table", "struck out"]
