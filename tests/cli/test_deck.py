@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
 from tests.cli.conftest import Run
 from tests.deck_jobs import BUNGALOW, FULL, with_deck
 
@@ -52,11 +53,50 @@ def test_local_amendments_are_read_from_beside_the_job_and_change_the_plan(here:
     assert first != second
 
 
-def test_amendments_that_are_not_there_are_told_with_their_name(here: Path, run: Run) -> None:
+@pytest.mark.parametrize("command", [("check",), ("plan", "--out", "out", "--no-packet")])
+def test_amendments_that_are_not_there_are_told_with_line_key_and_what_to_do(
+    here: Path, run: Run, command: tuple[str, ...]
+) -> None:
     write(here, BUNGALOW + AMENDED)
-    done = run("plan", "deck.toml", "--out", "out", "--no-packet")
+    done = run(command[0], "deck.toml", *command[1:])
     assert done.code == 2
-    assert "town.toml: it cannot be read" in done.err
+    line = 1 + (BUNGALOW + AMENDED).splitlines().index('amendments = "town.toml"')
+    said = f"line {line}, code.amendments: there is no file of local amendments town.toml."
+    assert f"{said} Put the file beside the job file" in " ".join(done.err.split())
+    assert not (here / "out").exists()
+
+
+def test_checking_a_job_checks_the_amendments_it_names(here: Path, run: Run) -> None:
+    write(here, BUNGALOW + AMENDED)
+    (here / "town.toml").write_text(TOWN, encoding="utf-8")
+    sound = run("check", "deck.toml")
+    assert sound.code == 0
+    assert "nothing wrong" in sound.out
+    assert "local amendment: town.toml (Invented town)" in " ".join(sound.out.split())
+    wrong = TOWN.replace("top_edge", "top_egde") + '[[strike]]\ncheck = "no.such"\n'
+    (here / "town.toml").write_text(wrong, encoding="utf-8")
+    done = run("check", "deck.toml")
+    assert done.code == 2
+    said = " ".join(done.err.split())
+    assert "deck.toml: 2 faults." in said
+    assert "town.toml: limit[0].id: there is no 'ledger.top_egde'. Did you mean 'ledger.top_edge'?" in said
+    assert "town.toml: strike[0].check: there is no 'no.such'." in said
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("title = ", "town.toml: it is not TOML"),
+        (TOWN + "[[limits]]\n", "town.toml: unknown key 'limits'. Did you mean 'limit'?"),
+        ('title = "T"\neditions = ["2021"]\n', "it amends 2021, and the job is judged by 2018."),
+    ],
+)
+def test_amendments_that_cannot_be_used_are_told_by_check(here: Path, run: Run, text: str, said: str) -> None:
+    write(here, BUNGALOW + AMENDED)
+    (here / "town.toml").write_text(text, encoding="utf-8")
+    done = run("check", "deck.toml")
+    assert done.code == 2
+    assert said in " ".join(done.err.split())
 
 
 def test_a_ledger_above_the_sill_is_told_with_its_place_and_what_to_do(here: Path, run: Run) -> None:

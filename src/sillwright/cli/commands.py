@@ -47,6 +47,8 @@ def new(path: Path = Path("job.toml"), /, *, units: Units = "in") -> None:
 def check(job: Path, /) -> None:
     """Say all that is wrong with a job file at once.
 
+    Reads the local amendments that it names as well.
+
     Parameters
     ----------
     job: Path

@@ -58,8 +58,14 @@ def start(path: Path, *, units: Unit) -> None:
 
 
 def check_job(path: Path) -> None:
-    """Say that a job file is sound, and what is in it."""
-    say([Words(f"{path}: nothing wrong. {_contents(read(path).job)}")])
+    """Say that a job file and the local amendments it names are sound, and what is in it."""
+    from sillwright.cli.amendments import book_of  # noqa: PLC0415  checks take long to load
+
+    document = read(path)
+    with naming(path):
+        book = book_of(path, document)
+    local = "".join(f" Sound as well, the {each}." for each in book.amendments)
+    say([Words(f"{path}: nothing wrong. {_contents(document.job)}{local}")])
 
 
 def _contents(job: Job) -> str:

@@ -6,25 +6,23 @@ import re
 from pathlib import Path
 from shlex import quote
 
+from sillwright.cli.amendments import book_of
 from sillwright.cli.folder import check_place, write_folder
 from sillwright.cli.job_files import Paper, naming, read
 from sillwright.cli.say import Words, say
 from sillwright.cli.summary import explained, summary
-from sillwright.deck import CHECKS as LEDGER_CHECKS
 from sillwright.errors import BadInput, Fault
 from sillwright.explain import explain
-from sillwright.job import Job
-from sillwright.opening import CHECKS as OPENING_CHECKS
+from sillwright.job import Document, Job
 from sillwright.plan import Plan, plan
 from sillwright.plan_json import plan_to_json
-from sillwright.rules import RuleBook, read_amendment, rule_book
 
 
 def plan_job(path: Path, *, out: Path, paper: Paper | None, packet: bool) -> None:
     """Plan a job, write everything into one folder, say what was found."""
     document = read(path)
     check_place(out)
-    planned = _planned(path, document.job)
+    planned = _planned(path, document)
     write_folder(out, rendered(document.job, planned, paper=paper, packet=packet))
     say(summary(planned, document))
     say(_where(path, out, packet=packet))
@@ -33,25 +31,16 @@ def plan_job(path: Path, *, out: Path, paper: Paper | None, packet: bool) -> Non
 def explain_job(path: Path, ident: str) -> None:
     """Say why a number of a job's plan is what it is."""
     document = read(path)
-    planned = _planned(path, document.job)
+    planned = _planned(path, document)
     say(explained(explain(document.job, planned, ident), document))
 
 
-def _planned(path: Path, job: Job) -> Plan:
+def _planned(path: Path, document: Document) -> Plan:
     with naming(path):
-        if not job.opening:
+        if not document.job.opening:
             advice = "Add an [[opening]] with what was read in it; sillwright new shows one."
             raise BadInput(Fault("job file", "it has no opening, so there is nothing to plan.", advice))
-        return plan(job, _book(path, job))
-
-
-def _book(path: Path, job: Job) -> RuleBook:
-    """Return what the job is judged by; its local amendments stand beside the job file."""
-    book = rule_book(job.code.edition)
-    if not job.code.amendments:
-        return book
-    idents = [check.id for check in (*OPENING_CHECKS, *LEDGER_CHECKS)]
-    return read_amendment(path.parent / job.code.amendments, book, check_ids=idents)
+        return plan(document.job, book_of(path, document))
 
 
 def rendered(job: Job, planned: Plan, *, paper: Paper | None, packet: bool) -> dict[str, bytes]:

@@ -1,0 +1,32 @@
+"""What a job is judged by: the model code of its edition, with the local amendments that it names."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from sillwright.deck import CHECKS as LEDGER_CHECKS
+from sillwright.errors import BadInput, Fault
+from sillwright.job import Document
+from sillwright.opening import CHECKS as OPENING_CHECKS
+from sillwright.rules import RuleBook, read_amendment, rule_book
+
+_KEY = "code.amendments"
+
+
+def book_of(path: Path, document: Document) -> RuleBook:
+    """Return the rule book of a job; its local amendments stand beside the job file.
+
+    Args:    path: of the job file
+    Raises:  BadInput: the amendments cannot be read or used, with every fault by its place in their file
+    """
+    code = document.job.code
+    book = rule_book(code.edition)
+    if not code.amendments:
+        return book
+    file = path.parent / code.amendments
+    if not file.is_file():
+        advice = "Put the file beside the job file under that name, correct the name, or leave the key out."
+        what = f"there is no file of local amendments {file}."
+        raise BadInput(Fault(_KEY, what, advice, document.line_of(_KEY)))
+    idents = [check.id for check in (*OPENING_CHECKS, *LEDGER_CHECKS)]
+    return read_amendment(file, book, check_ids=idents)
