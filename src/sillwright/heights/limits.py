@@ -31,7 +31,8 @@ class Limit:
 def limits(book: RuleBook | None = None) -> dict[str, Limit]:
     """Return every limit by name, the code's as a rule book has them; without one, the 2018 edition's."""
     book = book or rule_book(EDITION)
-    return _own() | {each.id: _of_book(each, book) for each in book.limits.values()}
+    code = (each for each in book.limits.values() if not each.cited)  # the others are about water
+    return _own() | {each.id: _of_book(each, book) for each in code}
 
 
 def the_limit(name: str, book: RuleBook | None = None) -> Limit:
