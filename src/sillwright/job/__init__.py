@@ -5,11 +5,11 @@ line, key and advice. Writes a job out again, changes a value in place, adds row
 nothing of numerics: what readings mean for the wall is `survey`'s business.
 """
 
-from sillwright.job.csv_readings import readings_from_csv
+from sillwright.job.csv_readings import CSV_COLUMNS, KINDS, SHOTS, readings_from_csv
 from sillwright.job.deck import Deck
 from sillwright.job.document import Document, read_document, read_job
-from sillwright.job.dump import dump_job
-from sillwright.job.edit import append_entry, set_value
+from sillwright.job.dump import dump_job, job_data
+from sillwright.job.edit import append_entry, append_tables, set_value
 from sillwright.job.facts import Pane, UnitFacts
 from sillwright.job.files import load_job, load_text
 from sillwright.job.merge import merge_csv
@@ -28,16 +28,30 @@ from sillwright.job.model import (
     Tolerances,
     UnitToSet,
 )
+from sillwright.job.readings import (
+    Edited,
+    FiledReading,
+    add_reading,
+    change_reading,
+    drop_reading,
+    filed_readings,
+)
+from sillwright.job.remove import remove_value
 from sillwright.job.rulings import Answer, Code
 from sillwright.job.schema import job_schema
 from sillwright.job.starter import starter
 
 __all__ = [
+    "CSV_COLUMNS",
+    "KINDS",
+    "SHOTS",
     "VERSION",
     "Answer",
     "Code",
     "Deck",
     "Document",
+    "Edited",
+    "FiledReading",
     "HeadLine",
     "Job",
     "Kit",
@@ -52,8 +66,14 @@ __all__ = [
     "Tolerances",
     "UnitFacts",
     "UnitToSet",
+    "add_reading",
     "append_entry",
+    "append_tables",
+    "change_reading",
+    "drop_reading",
     "dump_job",
+    "filed_readings",
+    "job_data",
     "job_schema",
     "load_job",
     "load_text",
@@ -61,6 +81,7 @@ __all__ = [
     "read_document",
     "read_job",
     "readings_from_csv",
+    "remove_value",
     "set_value",
     "starter",
 ]

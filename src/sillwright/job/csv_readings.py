@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -117,6 +118,18 @@ def rows_and_faults(text: str, *, unit: Unit) -> tuple[tuple[Row, ...], list[Fau
         rows.append(row)
         faults += wrong
     return tuple(rows), faults + _orders(rows)
+
+
+def row_and_faults(cells: Mapping[str, str], *, unit: Unit) -> tuple[Row, list[Fault]]:
+    """Return one row from its cells by column, and what is wrong with it."""
+    unknown = [
+        Fault(column, "no such column.", nearest(column, CSV_COLUMNS))
+        for column in cells
+        if column not in CSV_COLUMNS
+    ]
+    known = {column: cell.strip() for column, cell in cells.items() if column in CSV_COLUMNS}
+    row, faults = _row(0, list(known.values()), list(known), unit)
+    return row, unknown + faults
 
 
 def _table(text: str) -> list[tuple[int, list[str]]]:

@@ -60,12 +60,12 @@ class Obstacle(Model):
 class Deck(Model):
     """What is wished of the deck below, and what is known of the place where it meets the wall."""
 
-    opening: str | None = None
-    """Name of the opening whose door it lies before; without it, the first door of the job."""
+    openings: tuple[str, ...] | None = Field(default=None, min_length=1)
+    """Names of the openings above it; without it, every door along it, and what else has its sill there."""
     threshold_above_unit_bottom: Length | None = Field(default=None, ge=0)
-    """Top of the threshold above the underside of the unit."""
+    """Top of a threshold above the underside of its unit, where the unit does not say."""
     step_down: Length | None = Field(default=None, ge=0)
-    """From the threshold down to the decking."""
+    """From the threshold down to the decking; of several, from the lowest."""
     decking_thickness: Length | None = Field(default=None, gt=0)
     """Thickness of the boards."""
     ledger_depth: Length | None = Field(default=None, ge=0)

@@ -26,14 +26,23 @@ def merge_csv(document_text: str, csv_text: str) -> str:
     """
     job = read_document(document_text).job
     rows, faults = rows_and_faults(csv_text, unit=job.units)
-    faults += [*_unknown_names(rows, job), *_no_place(rows, job)]
+    text = merge_rows(document_text, rows, job, faults)
+    read_document(text)
+    return text
+
+
+def merge_rows(document_text: str, rows: tuple[Row, ...], job: Job, faults: Iterable[Fault] = ()) -> str:
+    """Return a job file's text with checked rows of readings added; the whole is still to be read again.
+
+    Args:    job: as the text has it; faults: found in the rows already
+    Raises:  BadInput: those faults and any other, in the order of the rows
+    """
+    faults = [*faults, *_unknown_names(rows, job), *_no_place(rows, job)]
     faults += [] if faults else _strange_sizes(rows, job)
     if faults:
         raise BadInput(*sorted(faults, key=lambda fault: fault.line or 0))
     text = _add_shots(document_text, [row for row in rows if row["kind"] in SHOTS], job)
-    text = _add_taped(text, [row for row in rows if row["kind"] not in SHOTS], job)
-    read_document(text)
-    return text
+    return _add_taped(text, [row for row in rows if row["kind"] not in SHOTS], job)
 
 
 def _unknown_names(rows: Iterable[Row], job: Job) -> Iterator[Fault]:
@@ -106,17 +115,18 @@ def _inches(text: str, unit: Unit) -> float:
     return parse(text, unit=unit).value
 
 
-def _cell(text: str) -> str | int:
+def cell_value(text: str) -> str | int:
     """Return a cell as the file has it: a whole number bare, all else in quotes."""
     digits = text.removeprefix("-")
     return int(text) if digits.isascii() and digits.isdigit() and len(digits) < 9 else text
 
 
-def _reading(row: Row) -> Any:
+def reading_value(row: Row) -> Any:
+    """Return the reading of a row as the file has it: what was read, or a table with what is said of it."""
     extras: dict[str, str | int] = {key: row[key] for key in ("instrument", "by", "note") if row[key]}
     if row["sd"]:
-        extras = {"sd": _cell(row["sd"]), **extras}
-    value = _cell(row["value"])
+        extras = {"sd": cell_value(row["sd"]), **extras}
+    value = cell_value(row["value"])
     return {"value": value, **extras} if extras else value
 
 
@@ -136,7 +146,7 @@ def _add_shots(text: str, rows: list[Row], job: Job) -> str:
         stood = next(row["setup_x"] for row in group if row["setup_x"])
         said = {"turned": turned[0]} if turned else {}
         key = "reshoot" if any(row["kind"] == "pad" for row in group) else "setup"
-        new[key].append({"name": name, "x": _cell(stood), **said, "series": series})
+        new[key].append({"name": name, "x": cell_value(stood), **said, "series": series})
     for key, tables in new.items():
         text = append_tables(text, key, tables) if tables else text
     return text
@@ -155,9 +165,9 @@ def _shot(row: Row) -> dict[str, Any]:
     target: str | int = row["place"] if kind in ("mark", "point") else row["opening"]
     if kind == "pad":
         target = int(row["place"])
-    x = {"x": _cell(row["x"])} if row["x"] else {}
+    x = {"x": cell_value(row["x"])} if row["x"] else {}
     edge = {"edge": row["edge"]} if row["edge"] else {}
-    return {kind: target, **x, **edge, "down": _reading(row)}
+    return {kind: target, **x, **edge, "down": reading_value(row)}
 
 
 _TAPED = {
@@ -178,7 +188,7 @@ def _add_taped(text: str, rows: list[Row], job: Job) -> str:
     for row in rows:
         opening = f"opening[{index[row['opening']]}]" if row["opening"] else ""
         if row["kind"] == "wall_string":
-            entry = {"x": _cell(row["x"]), "gap": _reading(row)}
+            entry = {"x": cell_value(row["x"]), "gap": reading_value(row)}
             text = append_entry(text, "wall.string.offsets", entry)
         elif row["kind"] == "plumb_line":
             lines.setdefault(f"{opening}.plumb_line.{row['place']}", []).append(row)
@@ -206,10 +216,10 @@ def _at(text: str, path: str) -> Any:
 
 def _add_reading(text: str, path: str, row: Row) -> str:
     """Return the text with a reading set, or added to those of the same place."""
-    before, reading = _at(text, path), _reading(row)
+    before, reading = _at(text, path), reading_value(row)
     around, _, last = path.rpartition(".")
     if row["kind"].startswith("lean") and _at(text, around) is None:
-        return set_value(text, around, {"over_height": _cell(row["at_height"]), last: reading})
+        return set_value(text, around, {"over_height": cell_value(row["at_height"]), last: reading})
     if before is None:
         return set_value(text, path, reading)
     if isinstance(before, list):
@@ -225,8 +235,8 @@ def _add_plumb_line(text: str, path: str, rows: list[Row], unit: Unit) -> str:
         gaps[parse(height, unit=unit).value] = (height, gap if isinstance(gap, list) else [gap])
     for row in rows:
         inches = _inches(row["at_height"], unit)
-        height, listed = gaps.get(inches, (_cell(row["at_height"]), []))
-        gaps[inches] = (height, [*listed, _reading(row)])
+        height, listed = gaps.get(inches, (cell_value(row["at_height"]), []))
+        gaps[inches] = (height, [*listed, reading_value(row)])
     going_up = [gaps[inches] for inches in sorted(gaps)]
     at = [height for height, _ in going_up]
     gap = [listed[0] if len(listed) == 1 else listed for _, listed in going_up]

@@ -236,6 +236,8 @@ class UnitToSet(Model):
     """Largest distance between pads; without it, by kind."""
     threshold: YesNo | None = None
     """Is it walked over; without it, by kind."""
+    threshold_above_unit_bottom: Length | None = Field(default=None, ge=0)
+    """Top of its threshold above its underside; without it, that of the deck."""
     sizes: tuple[Size, ...] = ()
     """Frame sizes on offer; without it, steps of `size_step`."""
     size_step: Length | None = Field(default=None, gt=0)
