@@ -1,0 +1,447 @@
+"""Where water can be, and the ways from there: a graph of states and portals.
+
+A state is a cell and an interface of its stack. Through the edge of two cells water may change to every
+interface that keeps each sheet common to both cells on the side of it where it is: that alone makes water
+run over a lap, behind one, and out at an edge.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache, cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sillwright.errors import BadInput, Fault
+from sillwright.water.corners import pinholes
+from sillwright.water.lattice import Floats, Grid, Ints, Lattice, Stack
+from sillwright.water.model import Edge, Face, Fastener, Glue, Kind, Mount
+
+Bools = NDArray[np.bool_]
+WEATHER = -1
+"""In the open, where rain falls."""
+ROOM = -2
+LEVEL = 1e-6
+Match = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Portals:
+    """Ways between two states each, as columns. A state is its number, or WEATHER, or ROOM."""
+
+    one: Ints
+    other: Ints
+    low: Floats
+    """The least height at which water can pass, inches."""
+    high: Floats
+    """The greatest."""
+    there: Bools
+    """Does water run from one to the other by its weight alone?"""
+    back: Bools
+    across: Floats
+    """From the middle of a cell to the middle of the next one, in the cell of `one`; inches."""
+    beyond: Floats
+    """The same in the cell of `other`."""
+    sealed: Bools
+    """Through a sheet that closes round the fastener, or past a fastener bedded in sealant."""
+
+
+@dataclass(frozen=True)
+class States:
+    """All states of a dressed wall. State `first[cell] + i` is interface i of the cell."""
+
+    lattice: Lattice
+    cell: Ints
+    interface: Ints
+    first: Ints
+    open_air: Bools
+    """Is the state in the open, where rain falls?"""
+    inside: Bools
+    """Is it inside the unit or the mount, where no water is looked for?"""
+    bonded: Bools
+    """Do the two layers hold to each other there?"""
+    portals: Portals
+    middle: Floats
+    """The height of the middle of the state's cell, inches."""
+    spots: Ints
+    """States into which the unit's own weak spots let water, in their order."""
+
+    @cached_property
+    def on_wood(self) -> Bools:
+        """Return which states wet what must stay dry."""
+        dry = np.zeros(len(self.lattice.stack_of), np.bool_)
+        for grid in self.lattice.grids.values():
+            dry[grid.numbers()] = grid.facet.dry
+        return dry[self.cell] & (self.interface == 0) & ~self.inside
+
+
+def states(lattice: Lattice) -> States:
+    """Return the states of a lattice and the ways between them.
+
+    Raises:
+        BadInput: a sheet would have to pass through another one
+    """
+    depth = lattice.count + 1
+    first = np.concatenate([[0], np.cumsum(depth)])[:-1]
+    cell = np.repeat(np.arange(len(depth)), depth)
+    interface = np.arange(len(cell)) - first[cell]
+    open_air, inside = _outermost(lattice, cell, interface)
+    build = _Build(lattice, first)
+    for grid in lattice.grids.values():
+        build.within(grid)
+    for glue in lattice.dressing.complex.glues:
+        build.over(glue)
+    for edge in lattice.dressing.complex.room:
+        build.into_room(edge)
+    for fastener in lattice.dressing.fasteners:
+        build.through(fastener)
+    build.at_corners()
+    portals = _clean(build.portals(), open_air, inside)
+    spots = [build.spot(each.facet, each.u, each.v) for each in lattice.dressing.weak_spots]
+    bonded = _bonded(lattice, cell, interface)
+    every = np.array(spots, np.intp)
+    return States(
+        lattice, cell, interface, first, open_air, inside, bonded, portals, build.middle[cell], every
+    )
+
+
+def _outermost(lattice: Lattice, cell: Ints, interface: Ints) -> tuple[Bools, Bools]:
+    """Tell which states are in the open air, and which inside a unit or a mount."""
+    rained = np.zeros(len(lattice.stack_of), np.bool_)
+    for grid in lattice.grids.values():
+        if grid.facet.rain:
+            rained[grid.numbers()[grid.block(*grid.facet.rain)]] = True
+    kinds = [lattice.panels[stack[-1]][0].kind if stack else None for stack in lattice.stacks]
+    mount = np.array([kind == Kind.MOUNT for kind in kinds])[lattice.stack_of]
+    unit = np.array([kind == Kind.UNIT for kind in kinds])[lattice.stack_of]
+    top = interface == lattice.count[cell]
+    return top & (rained & ~mount)[cell], top & (mount | (unit & ~rained))[cell]
+
+
+def _bonded(lattice: Lattice, cell: Ints, interface: Ints) -> Bools:
+    table = np.zeros((len(lattice.stacks), max(map(len, lattice.stacks), default=0) + 1), np.bool_)
+    for number, stack in enumerate(lattice.stacks):
+        for i in range(len(stack) + 1):
+            over = i < len(stack) and lattice.panels[stack[i]][1].bonded
+            under = 0 < i < len(stack) and lattice.panels[stack[i - 1]][1].bonds_above
+            table[number, i] = over or under
+    bonded: Bools = table[lattice.stack_of[cell], interface]
+    return bonded
+
+
+class _Build:
+    """Collects portals, column by column."""
+
+    def __init__(self, lattice: Lattice, first: Ints) -> None:
+        self.lattice, self.first = lattice, first
+        self.parts: list[tuple[NDArray[np.generic], ...]] = []
+        size = len(lattice.stack_of)
+        self.middle, self.across = np.zeros(size), np.zeros((size, 2))
+        self.upright = np.zeros(size, np.bool_)
+        for grid in lattice.grids.values():
+            self._measure(grid)
+        self.matches = cache(self._matches)
+        self.tables = cache(self._table)
+
+    def _measure(self, grid: Grid) -> None:
+        cells = grid.numbers()
+        mid = (grid.u[1:] + grid.u[:-1])[:, None] / 2, (grid.v[1:] + grid.v[:-1])[None, :] / 2
+        self.middle[cells] = grid.heights(*mid)
+        self.across[cells, 0] = np.diff(grid.u)[:, None]
+        self.across[cells, 1] = np.diff(grid.v)[None, :]
+        self.upright[cells] = grid.facet.face == Face.UPRIGHT
+
+    # --- which interface leads to which
+
+    def _matches(self, one: int, other: int) -> tuple[Match, ...]:
+        """Return where in two stacks the same sheet runs on, by the stacks' numbers."""
+        a, b = self.lattice.stacks[one], self.lattice.stacks[other]
+        return tuple(
+            (k, m) for k, p in enumerate(a) for m, q in enumerate(b) if p == q or (p, q) in self.lattice.seams
+        )
+
+    def _table(self, one: int, other: int, extra: tuple[Match, ...] = ()) -> tuple[Ints, Ints]:
+        """Return the pairs of interfaces that water can pass between, for two stacks by number."""
+        size = len(self.lattice.stacks[other])
+        found = (*self.matches(one, other), *extra)
+        self._refuse_woven(one, other)
+        pairs = []
+        for i in range(len(self.lattice.stacks[one]) + 1):
+            least = max((m + 1 for k, m in found if k < i), default=0)
+            most = min((m for k, m in found if k >= i), default=size)
+            pairs += [(i, j) for j in range(max(least, 0), min(most, size) + 1)]
+        table = np.array(pairs, np.intp).reshape(-1, 2)
+        return table[:, 0], table[:, 1]
+
+    def _refuse_woven(self, one: int, other: int) -> None:
+        pairs = self.matches(one, other)
+        crossed = next(((a, b) for a in pairs for b in pairs if a[0] < b[0] and a[1] > b[1]), None)
+        if crossed is None:
+            return
+        sheets = [self.lattice.panels[self.lattice.stacks[one][k]][0] for k, _ in crossed]
+        what = f"{sheets[0].words} lies under {sheets[1].words} in one place and over it in the next."
+        raise BadInput(
+            Fault(
+                f"water.sheet {sheets[0].name}",
+                what,
+                "Lay one of them wholly before the other, or cut a flap.",
+            )
+        )
+
+    # --- pairs of cells
+
+    def _add(self, one: Ints, other: Ints, ends: tuple[Floats, Floats], axes: tuple[int, int]) -> None:
+        """Add the portals between cells side by side, with the heights of both ends of their edges."""
+        there, back = self._falls(one, other, *ends)
+        self._grouped(one, other, (), (*ends, there, back, *self._spread(one, other, axes)))
+
+    def _spread(self, one: Ints, other: Ints, axes: tuple[int, int]) -> tuple[Floats, Floats]:
+        return self.across[one, axes[0]] / 2, self.across[other, axes[1]] / 2
+
+    def _falls(self, one: Ints, other: Ints, a: Floats, b: Floats) -> tuple[Bools, Bools]:
+        """Tell whether water runs by its weight alone from one cell to the other, and back."""
+        edge = (a + b) / 2
+        level = np.abs(a - b) < LEVEL
+        flowing = level | ~(self.upright[one] & self.upright[other])
+        above, below = self.middle[one] > edge - LEVEL, self.middle[one] < edge + LEVEL
+        over, under = self.middle[other] > edge - LEVEL, self.middle[other] < edge + LEVEL
+        return flowing & above & under, flowing & over & below
+
+    def _grouped(
+        self, one: Ints, other: Ints, extra: tuple[Match, ...], columns: tuple[NDArray[np.generic], ...]
+    ) -> None:
+        stacks = self.lattice.stack_of[one], self.lattice.stack_of[other]
+        real = (stacks[0] >= 0) & (stacks[1] >= 0)
+        size = len(self.lattice.stacks)
+        keys = np.where(real, stacks[0] * size + stacks[1], -1)
+        for key in np.unique(keys):
+            if key < 0:
+                continue
+            rows = np.flatnonzero(keys == key)
+            i, j = self.tables(int(key) // size, int(key) % size, extra)
+            repeated = [np.repeat(column[rows], len(i)) for column in columns]
+            states_one = np.repeat(self.first[one[rows]], len(i)) + np.tile(i, len(rows))
+            states_other = np.repeat(self.first[other[rows]], len(i)) + np.tile(j, len(rows))
+            self.parts.append((states_one, states_other, *repeated))
+
+    def within(self, grid: Grid) -> None:
+        """Add the ways between the cells of a facet."""
+        cells = grid.numbers()
+        z = grid.heights(grid.u[:, None], grid.v[None, :])
+        if grid.shape[0] > 1:
+            ends = z[1:-1, :-1].ravel(), z[1:-1, 1:].ravel()
+            self._plain(cells[:-1].ravel(), cells[1:].ravel(), ends, (0, 0))
+        if grid.shape[1] > 1:
+            ends = z[:-1, 1:-1].ravel(), z[1:, 1:-1].ravel()
+            self._plain(cells[:, :-1].ravel(), cells[:, 1:].ravel(), ends, (1, 1))
+
+    def _plain(self, one: Ints, other: Ints, ends: tuple[Floats, Floats], axes: tuple[int, int]) -> None:
+        """Add pairs of cells, but for those at the outline of a mount, where a third face meets them."""
+        clear = np.ones(len(one), np.bool_)
+        for mount in self.lattice.dressing.complex.mounts:
+            clear &= self._behind(mount)[one] == self._behind(mount)[other]
+        self._add(one[clear], other[clear], (ends[0][clear], ends[1][clear]), axes)
+
+    def _behind(self, mount: Mount) -> Bools:
+        inside = np.zeros(len(self.lattice.stack_of), np.bool_)
+        grid = self.lattice.grids[mount.facet]
+        inside[grid.numbers()[grid.block(mount.u, mount.v)]] = True
+        return inside
+
+    def over(self, glue: Glue) -> None:
+        """Add the ways over an edge where two facets meet, or three at the outline of a mount."""
+        one, running = self.lattice.along(glue.one, glue.side_one)
+        other, _ = self.lattice.along(glue.other, glue.side_other)
+        ends = self._ends(glue.one, running)
+        axes = (int(glue.one.across == "v"), int(glue.other.across == "v"))
+        mounts = [each for each in self.lattice.dressing.complex.mounts if each.facet == glue.one.facet]
+        mount = next((each for each in mounts if glue.other.facet in each.faces), None)
+        if mount is None:
+            self._add(one, other, ends, axes)
+        else:
+            behind, _ = self.lattice.along(glue.one, -glue.side_one)
+            self._three(one, behind, other, ends, axes)
+
+    def _ends(self, edge: Edge, running: Floats) -> tuple[Floats, Floats]:
+        grid = self.lattice.grids[edge.facet]
+        at = np.full(len(running), edge.at)
+        z = grid.heights(at, running) if edge.across == "u" else grid.heights(running, at)
+        return z[:-1], z[1:]
+
+    def _three(
+        self, wall: Ints, behind: Ints, face: Ints, ends: tuple[Floats, Floats], axes: tuple[int, int]
+    ) -> None:
+        """Add the ways at the outline of a mount: the wall beside it, the wall behind it, its own face.
+
+        What climbs from the wall onto the face lies outside the mount; what goes on behind, inside.
+        """
+        of = self.lattice.stack_of
+        for row in range(len(wall)):
+            a, b, c = (int(of[cells[row]]) for cells in (wall, behind, face))
+            if min(a, b, c) < 0:
+                continue
+            climbs, goes_on = self.matches(a, c), self.matches(a, b)
+            one = tuple((k, len(self.lattice.stacks[b])) for k, _ in climbs)
+            two = tuple((k, -1) for k, _ in goes_on)
+            top = len(self.lattice.stacks[b]) - 1
+            slot = (
+                *((m, -1) for _, m in goes_on),
+                (top, len(self.lattice.stacks[c])),
+                *((top, m) for _, m in climbs),
+            )
+            for cells, extra, pair in (
+                ((wall, behind), one, (axes[0], axes[0])),
+                ((wall, face), two, axes),
+                ((behind, face), slot, axes),
+            ):
+                first, second = cells[0][row : row + 1], cells[1][row : row + 1]
+                z = ends[0][row : row + 1], ends[1][row : row + 1]
+                there, back = self._falls(first, second, *z)
+                columns = (*z, there, back, *self._spread(first, second, pair))
+                self._grouped(first, second, extra, columns)
+
+    def into_room(self, edge: Edge) -> None:
+        """Add the ways past an edge into the room."""
+        grid = self.lattice.grids[edge.facet]
+        line = (grid.u if edge.across == "u" else grid.v) - edge.at
+        side = 1 if abs(line[0]) < abs(line[-1]) else -1
+        cells, running = self.lattice.along(edge, side)
+        a, b = self._ends(edge, running)
+        for row, cell in enumerate(cells):
+            depth = int(self.lattice.count[cell])
+            if depth < 0:
+                continue
+            own = self.first[cell] + np.arange(depth + 1)
+            falls = self.middle[cell] > (a[row] + b[row]) / 2 - LEVEL and (
+                abs(a[row] - b[row]) < LEVEL or not self.upright[cell]
+            )
+            self._rows(own, ROOM, (a[row], b[row]), (bool(falls), False), self._half(int(cell), edge))
+
+    def _half(self, cell: int, edge: Edge) -> float:
+        return float(self.across[cell, int(edge.across == "v")] / 2)
+
+    def _rows(
+        self, own: Ints, other: int | Ints, z: tuple[float, float], runs: tuple[bool, bool], half: float = 0.0
+    ) -> None:
+        full = np.ones(len(own))
+        other_ = np.broadcast_to(np.asarray(other, np.intp), own.shape)
+        flags = full * runs[0] > 0, full * runs[1] > 0
+        self.parts.append((own, other_, full * z[0], full * z[1], *flags, full * half, full * 0.0))
+
+    # --- points
+
+    def cell_at(self, facet: str, u: float, v: float) -> int:
+        """Return the cell of a facet that holds a point."""
+        grid = self.lattice.grids[facet]
+        i = int(np.clip(np.searchsorted(grid.u, u, "right") - 1, 0, grid.shape[0] - 1))
+        j = int(np.clip(np.searchsorted(grid.v, v, "right") - 1, 0, grid.shape[1] - 1))
+        return int(grid.numbers()[i, j])
+
+    def _stack(self, cell: int) -> Stack:
+        return self.lattice.stacks[self.lattice.stack_of[cell]]
+
+    def _pass(self, cell: int, k: int, z: float, *, sealed: bool) -> None:
+        """Let water through sheet k of a cell's stack, at a point."""
+        own = np.array([self.first[cell] + k])
+        self._rows(own, own + 1, (z, z), (True, True))
+        self.sealed_rows.extend([(len(self.parts) - 1)] if sealed else [])
+
+    @cached_property
+    def sealed_rows(self) -> list[int]:
+        """Return which parts hold ways that a seal closes."""
+        return []
+
+    def through(self, fastener: Fastener) -> None:
+        """Let water along a fastener, through every sheet that lay there when it was driven."""
+        grid = self.lattice.grids[fastener.facet]
+        z = float(grid.heights(np.array([fastener.u]), np.array([fastener.v]))[0])
+        outer = self.cell_at(fastener.facet, fastener.u, fastener.v)
+        self._pierce(outer, fastener, z)
+        mount = next((m for m in self.lattice.dressing.complex.mounts if m.name == fastener.through), None)
+        if mount is None:
+            return
+        wall = self.cell_at(mount.facet, fastener.u, fastener.v)
+        self._pierce(wall, fastener, z)
+        inner = int(self.lattice.count[wall]) - 1
+        own = np.array([self.first[wall] + inner])
+        self._rows(own, np.array([self.first[outer]]), (z, z), (True, True))
+        if fastener.sealed:
+            self.sealed_rows.append(len(self.parts) - 1)
+
+    def _pierce(self, cell: int, fastener: Fastener, z: float) -> None:
+        for k, place in enumerate(self._stack(cell)):
+            sheet, panel = self.lattice.panels[place]
+            laid = sheet.laid if panel.laid is None else panel.laid
+            if laid <= fastener.laid and sheet.kind != Kind.MOUNT:
+                self._pass(cell, k, z, sealed=sheet.stock.self_seals or fastener.sealed)
+
+    def at_corners(self) -> None:
+        """Let water through every sheet that does not hold a corner point inside it."""
+        for z, cell, k in pinholes(self.lattice, self.matches, self.cells_round):
+            self._pass(cell, k, z, sealed=False)
+
+    def cells_round(self, facet: str, u: float, v: float) -> list[int]:
+        """Return the cells of a facet that touch a point of its lines."""
+        grid = self.lattice.grids[facet]
+        rows = [i for i in range(grid.shape[0]) if grid.u[i] < u + LEVEL and grid.u[i + 1] > u - LEVEL]
+        columns = [j for j in range(grid.shape[1]) if grid.v[j] < v + LEVEL and grid.v[j + 1] > v - LEVEL]
+        cells = [int(grid.numbers()[i, j]) for i in rows for j in columns]
+        return [cell for cell in cells if self.lattice.stack_of[cell] >= 0]
+
+    def spot(self, facet: str, u: float, v: float) -> int:
+        """Return the state under the unit at a point: where its own weak spot lets water in."""
+        cell = self.cell_at(facet, u, v)
+        stack = self._stack(cell)
+        kinds = [self.lattice.panels[place][0].kind for place in stack]
+        under = kinds.index(Kind.UNIT) if Kind.UNIT in kinds else len(stack)
+        return int(self.first[cell]) + under
+
+    def portals(self) -> Portals:
+        """Return all ways collected."""
+        sealed = [np.full(len(part[0]), n in set(self.sealed_rows)) for n, part in enumerate(self.parts)]
+        columns = [np.concatenate(column) for column in zip(*self.parts, strict=True)]
+        one, other, a, b, there, back, across, beyond = columns
+        low, high = np.minimum(a, b), np.maximum(a, b)
+        return Portals(
+            one.astype(np.intp),
+            other.astype(np.intp),
+            low,
+            high,
+            there.astype(np.bool_),
+            back.astype(np.bool_),
+            across.astype(np.float64),
+            beyond.astype(np.float64),
+            np.concatenate(sealed),
+        )
+
+
+def _clean(portals: Portals, open_air: Bools, inside: Bools) -> Portals:
+    """Put WEATHER for states in the open, and drop ways inside a unit or between two open states."""
+    one, other = (_to_weather(side, open_air) for side in (portals.one, portals.other))
+    dead = _inside(portals.one, inside) | _inside(portals.other, inside)
+    swap = one < 0
+    keep = ~dead & ~((one < 0) & (other < 0) & (other == WEATHER))
+    columns: Iterable[NDArray[np.generic]] = (
+        np.where(swap, other, one),
+        np.where(swap, one, other),
+        portals.low,
+        portals.high,
+        np.where(swap, portals.back, portals.there),
+        np.where(swap, portals.there, portals.back),
+        np.where(swap, portals.beyond, portals.across),
+        np.where(swap, portals.across, portals.beyond),
+        portals.sealed,
+    )
+    return Portals(*(column[keep] for column in columns))  # type: ignore[arg-type]
+
+
+def _to_weather(side: Ints, open_air: Bools) -> Ints:
+    state = np.where(side < 0, 0, side)
+    return np.where((side >= 0) & open_air[state], WEATHER, side)
+
+
+def _inside(side: Ints, inside: Bools) -> Bools:
+    found: Bools = (side >= 0) & inside[np.where(side < 0, 0, side)]
+    return found
