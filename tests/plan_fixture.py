@@ -218,8 +218,8 @@ SURVEY = Survey(
     marks=(Level(name="M1", x=2.0, z=0.0, sd=0.0),),
     points=(),
     openings=(SHAPE,),
-    plane=WallPlane(lean_in_per_ft=0.02, lean_sd=0.01, twist=0.0),
-    global_test=GlobalTest(statistic=5.0, dof=6.0, limit=12.6, passed=True),
+    plane=WallPlane(lean_in_per_ft=0.02, lean_sd_in_per_ft=0.01, twist_in_per_ft=0.0),
+    global_test=GlobalTest(statistic=5.0, dof=6.0, limit=12.6, tail=0.54, passed=True),
     critical_w=3.3,
     not_determined=("head of A",),
 )
@@ -279,7 +279,7 @@ UNIT = UnitPosition(
 def _option(number: int, kind: str, *, chosen: bool, minutes: float) -> Option:
     return Option(
         id=f"option.{number}",
-        row="row.1",
+        openings=("A",),
         kind=kind,
         sentence="Pad up to the high point." if chosen else "Plane the hump at 48 by 1/8 and save one pad.",
         minutes=minutes,
@@ -288,7 +288,10 @@ def _option(number: int, kind: str, *, chosen: bool, minutes: float) -> Option:
         planed_runs=0 if chosen else 1,
         line=4.0,
         chosen=chosen,
-        terms=(Term(name="pads", quantity=3, minutes_each=4.0, minutes=12.0),),
+        terms=(
+            Term(name="pad", count=3, minutes_each=4.0, length=None, minutes_per_inch=None, minutes=12.0),
+            Term(name="lift", count=None, minutes_each=None, length=0.25, minutes_per_inch=16, minutes=4.0),
+        ),
     )
 
 
@@ -340,8 +343,8 @@ SETTING = Setting(
     conflicts=(
         Conflict(
             id="conflict.1",
-            row="row.1",
             openings=("A",),
+            in_rows=(("A",),),
             demands=(
                 Demand(name="line", text="one line for the row"),
                 Demand(name="pad", text="no pad over 1/8"),

@@ -13,8 +13,8 @@ from tests.cli.conftest import Run
 from sillwright import lengths, setting, survey
 from sillwright.cli.reference import page
 from sillwright.explain import KINDS
-from sillwright.explain.sill import OF_LENGTH, TERMS
-from sillwright.setting.rates import rates
+from sillwright.explain.sill import TERMS
+from sillwright.setting.rates import by_the_inch, rates
 
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"
@@ -96,5 +96,6 @@ def test_every_part_of_the_work_has_words() -> None:
 
 def test_lengths_among_the_parts_are_those_whose_rate_is_by_the_inch() -> None:
     table = (ROOT / "src/sillwright/setting/data/minutes.csv").read_text(encoding="utf-8")
-    rows = [line.split(",", 2) for line in table.splitlines() if line[0] != "#"][1:]
-    assert {name for name, _, what in rows if what.startswith("each inch")} == OF_LENGTH
+    rows = [line.split(",", 3) for line in table.splitlines() if line[0] != "#"][1:]
+    assert {name for name, _, _, what in rows if what.startswith("each inch")} == by_the_inch()
+    assert {per for _, _, per, _ in rows} == {"one", "inch"}

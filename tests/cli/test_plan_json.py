@@ -79,12 +79,13 @@ def test_every_length_is_converted_wherever_it_stands_and_nothing_else_is() -> N
         ".survey.readings[3].detectable",
         ".summary.unit_positions[0].left_clearance",
         ".heights.shapes[0].points[1][1]",
+        ".setting.options[0].terms[1].length",
         ".ledger.joists[1]",
         ".ledger.studs[0][1]",
     }
     assert expected <= changed
     assert not any("probability" in path or "minutes" in path or path[-2:] == ".w" for path in changed)
-    assert not any("mm_per_m" in path for path in changed)
+    assert not any("mm_per_m" in path or "in_per_ft" in path for path in changed)
 
 
 def test_the_summary_has_the_plain_names() -> None:

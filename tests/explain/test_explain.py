@@ -150,7 +150,7 @@ def test_a_lean_is_told_by_the_foot_or_by_the_metre() -> None:
     """1 in in 12 in is 1000 / 12 mm in a metre."""
     planned = a_plan()
     assert planned.survey.plane is not None
-    plane = dataclasses.replace(planned.survey.plane, lean_in_per_ft=1.0, lean_sd=0.0)
+    plane = dataclasses.replace(planned.survey.plane, lean_in_per_ft=1.0, lean_sd_in_per_ft=0.0)
     survey = dataclasses.replace(planned.survey, plane=plane)
     planned = dataclasses.replace(planned, survey=survey)
     assert _given(explain(a_job(), planned, "plane"))["lean"].startswith("1.000 ± 0.000 in in each foot")

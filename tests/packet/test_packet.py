@@ -310,4 +310,4 @@ def test_other_ways_show_what_each_costs() -> None:
     assert plan.setting.objective in page
     assert page.index("chosen") < page.index("Plane the back of the sill of C")
     pads = plan.setting.options[0].terms[0]
-    assert f"{pads.quantity:g} × {pads.minutes_each:g} = {pads.minutes:g}" in page
+    assert f"{pads.count:g} × {pads.minutes_each:g} min = {pads.minutes:.1f} min" in page

@@ -135,7 +135,7 @@ def test_a_conflict_in_one_row_leaves_the_others_set() -> None:
     rows = [{"openings": ["A"]}, {"openings": ["B"]}]
     setting = setting_of(Hole(name="A", left=10.0), bad, row=rows)
     assert [unit.opening for unit in setting.units] == ["A"]
-    assert [conflict.row for conflict in setting.conflicts] == ["B"]
+    assert [conflict.in_rows for conflict in setting.conflicts] == [(("B",),)]
     tied = setting_of(
         Hole(name="A", left=10.0), bad, row=rows, head_line=[{"openings": ["A", "B"], "within": 0.5}]
     )

@@ -8,7 +8,20 @@ holds. Knows nothing of pages and commands.
 
 from sillwright.explain.catalogue import KINDS, explain, idents
 from sillwright.explain.model import Explanation, Given
-from sillwright.explain.sill import TERMS, ways
+from sillwright.explain.sill import LEAST_SHOWN, TERMS, times, ways
 from sillwright.explain.words import above, percent, tape
 
-__all__ = ["KINDS", "TERMS", "Explanation", "Given", "above", "explain", "idents", "percent", "tape", "ways"]
+__all__ = [
+    "KINDS",
+    "LEAST_SHOWN",
+    "TERMS",
+    "Explanation",
+    "Given",
+    "above",
+    "explain",
+    "idents",
+    "percent",
+    "tape",
+    "times",
+    "ways",
+]

@@ -109,13 +109,13 @@ def _stock(case: Case, ident: str, use: StockUse) -> Explanation:
 
 def _plane(case: Case, plane: WallPlane) -> Explanation:
     unit = case.plan.units
-    lean = _lean(plane.lean_in_per_ft, unit, sd=plane.lean_sd)
+    lean = _lean(plane.lean_in_per_ft, unit, sd=plane.lean_sd_in_per_ft)
     return Explanation(
         ident="plane",
         title=f"The wall leans into the house by {_lean(plane.lean_in_per_ft, unit)}",
         answer=("Negative: it leans out. Twist is the lean at the right end less that at the left end.",),
         formula="mean over all jacks of (how far the top stands in − how far the bottom does) / height",
-        given=(Given(name="lean", value=lean), Given(name="twist", value=_lean(plane.twist, unit))),
+        given=(Given(name="lean", value=lean), Given(name="twist", value=_lean(plane.twist_in_per_ft, unit))),
         source="weighted least squares over all readings of the job; docs/method.md",
     )
 

@@ -38,7 +38,6 @@ TERMS = {
     "head_line": "tops that should line up, difference",
 }
 """Parts of the work in words; the rates are in setting/data/minutes.csv."""
-OF_LENGTH = set(TERMS) - {"pad", "piece", "plane_run", "misfit", "unsure", "loose", "step", "trim"}
 LEAST_SHOWN = 0.05
 """Less than this is 0.0 as it is shown [min]."""
 
@@ -83,8 +82,7 @@ def sill_at(case: Case, opening: str, x: float, edge: Edge) -> tuple[float, floa
 
 def ways(plan: Plan, row: RowPlan) -> tuple[Option, ...]:
     """Return the ways considered to set a row, the chosen one among them."""
-    named = (row.id, ", ".join(row.openings))
-    return tuple(option for option in plan.setting.options if option.row in named)
+    return tuple(option for option in plan.setting.options if option.openings == row.openings)
 
 
 def line_of(case: Case, opening: str) -> Line | None:
@@ -148,24 +146,23 @@ def _line(case: Case, row: RowPlan, line: Line) -> Explanation:
 
 def _terms(case: Case, option: Option) -> tuple[Given, ...]:
     return tuple(
-        Given(name=TERMS.get(term.name, term.name), value=_times(term, case.plan.units))
+        Given(name=TERMS.get(term.name, term.name), value=times(term, case.plan.units))
         for term in option.terms
         if term.minutes >= LEAST_SHOWN
     )
 
 
-def _times(term: Term, unit: Unit) -> str:
+def times(term: Term, unit: Unit) -> str:
     """Return a part of the work as a sum; lengths in the job's unit, so that it adds up there too."""
-    each = f"{term.minutes_each:g} min"
-    if term.name not in OF_LENGTH:
-        return f"{term.quantity:.3g} × {each} = {term.minutes:.1f} min"
-    each = f"{term.minutes_each / to_unit(1.0, unit):.3g} min/{unit}"
-    return f"{exact(term.quantity, unit)} × {each} = {term.minutes:.1f} min"
+    if term.length is None or term.minutes_per_inch is None:
+        return f"{term.count or 0.0:.3g} × {term.minutes_each or 0.0:g} min = {term.minutes:.1f} min"
+    each = f"{term.minutes_per_inch / to_unit(1.0, unit):.3g} min/{unit}"
+    return f"{exact(term.length, unit)} × {each} = {term.minutes:.1f} min"
 
 
 def _option(case: Case, option: Option) -> Explanation:
     unit = case.plan.units
-    chosen = next((o for o in case.plan.setting.options if o.row == option.row and o.chosen), None)
+    chosen = next((o for o in case.plan.setting.options if o.openings == option.openings and o.chosen), None)
     row = next((row for row in case.plan.setting.rows if option in ways(case.plan, row)), None)
     if option.chosen or chosen is None:
         verdict = "This is the way chosen: the least work that keeps every demand."

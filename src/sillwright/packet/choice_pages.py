@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sillwright.drawing import chance
-from sillwright.explain import TERMS
+from sillwright.explain import LEAST_SHOWN, TERMS, times
 from sillwright.packet.blocks import Block, Fact, Facts, Heading, Page, Table, Words
 from sillwright.packet.sheets import Sheets, left, listed, right, sentence
 from sillwright.setting.model import Option, OrderSize, SizeOdds
@@ -15,10 +15,13 @@ def option_page(sheets: Sheets) -> Page | None:
     if not setting.options:
         return None
     blocks: list[Block] = [Words(text=sentence(setting.objective))] if setting.objective else []
-    names = {row.id: listed(row.openings) for row in setting.rows}
-    for row in dict.fromkeys(option.row for option in setting.options):
-        options = [option for option in setting.options if option.row == row]
-        blocks += [Heading(text=f"Row {names.get(row, row)}"), _options(sheets, options), _terms(options)]
+    for openings in dict.fromkeys(option.openings for option in setting.options):
+        options = [option for option in setting.options if option.openings == openings]
+        blocks += [
+            Heading(text=f"Row {listed(openings)}"),
+            _options(sheets, options),
+            _terms(sheets, options),
+        ]
     return Page(title="Other ways to set it", subtitle=sheets.units_note, blocks=tuple(blocks))
 
 
@@ -48,9 +51,10 @@ def _options(sheets: Sheets, options: list[Option]) -> Table:
     return Table(columns=columns, rows=rows, marked=chosen)
 
 
-def _terms(options: list[Option]) -> Table:
+def _terms(sheets: Sheets, options: list[Option]) -> Table:
     """Where the minutes of each way go, side by side."""
-    names = list(dict.fromkeys(term.name for option in options for term in option.terms))
+    terms = [term for option in options for term in option.terms if term.minutes >= LEAST_SHOWN]
+    names = list(dict.fromkeys(term.name for term in terms))
     heads = ["chosen" if option.chosen else option.kind for option in options]
     columns = (left("minutes for", width=1), *(right(head, width=1) for head in heads))
     rows: list[tuple[str, ...]] = []
@@ -58,9 +62,7 @@ def _terms(options: list[Option]) -> Table:
         cells = []
         for option in options:
             term = next((term for term in option.terms if term.name == name), None)
-            cells.append(
-                "–" if term is None else f"{term.quantity:.3g} × {term.minutes_each:.3g} = {term.minutes:.0f}"
-            )
+            cells.append("–" if term is None else times(term, sheets.plan.units))
         rows.append((TERMS.get(name, name), *cells))
     return Table(columns=columns, rows=tuple(rows), size=8.5, pad=3)
 

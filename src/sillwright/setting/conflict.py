@@ -62,8 +62,8 @@ def _conflict(job: Job, rows: tuple[RowSeats, ...], asked: list[Asked], number: 
     cure, by = _cure(job, asked, clash)
     return Conflict(
         id=f"conflict.{number}",
-        row="; ".join(", ".join(row.row.openings) for row in hit),
         openings=tuple(sorted(names)),
+        in_rows=tuple(tuple(row.row.openings) for row in hit),
         demands=tuple(Demand(name=demand.name, text=demand.text) for demand in clash),
         cure=cure,
         by=by,

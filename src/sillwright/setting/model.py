@@ -183,8 +183,12 @@ class Term:
     """One part of the objective."""
 
     name: str
-    quantity: float
-    minutes_each: float
+    count: float | None
+    """How many; None: it goes by length."""
+    minutes_each: float | None
+    length: Inches | None
+    """How long, deep or far off; None: it goes by number."""
+    minutes_per_inch: float | None
     minutes: float
 
 
@@ -193,7 +197,8 @@ class Option:
     """A way to set a row: the chosen one, or one that differs in kind."""
 
     id: str
-    row: str
+    openings: tuple[str, ...]
+    """Of the row that is set so."""
     kind: str
     sentence: str
     minutes: float
@@ -218,8 +223,10 @@ class Conflict:
     """The smallest set of demands of a row that cannot all be met, and the least change that cures it."""
 
     id: str
-    row: str
     openings: tuple[str, ...]
+    """Those whose demands clash."""
+    in_rows: tuple[tuple[str, ...], ...]
+    """Openings of each row that they stand in."""
     demands: tuple[Demand, ...]
     cure: str
     by: Inches

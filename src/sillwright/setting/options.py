@@ -7,7 +7,7 @@ import numpy as np
 from sillwright.lengths import Unit, show
 from sillwright.setting.choose import Chosen
 from sillwright.setting.model import Option, Term
-from sillwright.setting.rates import rates
+from sillwright.setting.rates import by_the_inch, rates
 from sillwright.setting.seat import RowSeats, Seat
 from sillwright.setting.words import fine
 
@@ -38,7 +38,7 @@ def option_of(
         sentence += f", {_many(round(abs(extra)), 'minute')} {'more' if extra >= 0 else 'less'} in all"
     return Option(
         id=ident,
-        row=", ".join(row.row.openings),
+        openings=tuple(row.row.openings),
         kind=kind,
         sentence=sentence + ".",
         minutes=sum(t.minutes for t in terms),
@@ -111,8 +111,17 @@ def _terms(row: RowSeats, way: Chosen) -> tuple[Term, ...]:
             total[name] = total.get(name, 0.0) + float(minutes[k])
     if len({way.line_index[seat.name] for seat in row.seats}) > 1:
         total["step"] = minute["step"]
-    return tuple(
-        Term(name=name, quantity=minutes / minute[name], minutes_each=minute[name], minutes=minutes)
-        for name, minutes in total.items()
-        if minutes > 1e-9
+    return tuple(_term(name, minutes) for name, minutes in total.items() if minutes > 1e-9)
+
+
+def _term(name: str, minutes: float) -> Term:
+    each = rates()[name]
+    long = name in by_the_inch()
+    return Term(
+        name=name,
+        count=None if long else minutes / each,
+        minutes_each=None if long else each,
+        length=minutes / each if long else None,
+        minutes_per_inch=each if long else None,
+        minutes=minutes,
     )

@@ -35,8 +35,8 @@ def stock_conflict(
     cure, by = _cure(job, stock, rows, head_lines)
     return Conflict(
         id=f"conflict.{number}",
-        row="; ".join(", ".join(row.row.openings) for row in rows),
         openings=unmade,
+        in_rows=tuple(tuple(row.row.openings) for row in rows),
         demands=(Demand(name="stock", text=text),),
         cure=cure,
         by=by,

@@ -173,10 +173,10 @@ class OpeningShape:
 class WallPlane:
     """Plumb and twist of the wall's face over its jacks."""
 
-    lean_in_per_ft: Inches
-    """Mean lean into the house [in per foot of height]."""
-    lean_sd: Inches
-    twist: Inches
+    lean_in_per_ft: float
+    """Mean lean into the house [in per foot of height], in a metric job too."""
+    lean_sd_in_per_ft: float
+    twist_in_per_ft: float
     """Lean at the right end of the row less lean at the left end [in per foot of height]."""
 
 
@@ -185,9 +185,14 @@ class GlobalTest:
     """Do the readings fit together as well as their standard deviations say."""
 
     statistic: float
+    """v'Pv."""
     dof: float
     limit: float
+    """Chi-square value not exceeded with the stated probability."""
+    tail: float
+    """Chance of a larger statistic when the standard deviations are right."""
     passed: bool
+    """The statistic is within its limit."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

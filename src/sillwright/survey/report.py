@@ -11,7 +11,7 @@ from sillwright.survey.model import GlobalTest, Level, ReadingResult, Survey, Wa
 from sillwright.survey.observation import Terms
 from sillwright.survey.outliers import Solution
 from sillwright.survey.shape import not_determined, opening_shape
-from sillwright.survey.statistics import chi2_limit, minimal_detectable
+from sillwright.survey.statistics import LEAST_DOF, global_test, minimal_detectable
 from sillwright.survey.suspicion import disturbed, suspects
 from sillwright.survey.wall import Wall
 
@@ -36,7 +36,7 @@ def report(job: Job, solution: Solution) -> Survey:
         ),
         openings=shapes,
         plane=wall_plane(wall),
-        global_test=global_test(solution),
+        global_test=tested(solution),
         critical_w=solution.critical,
         not_determined=not_determined(job, wall, shapes),
     )
@@ -83,7 +83,7 @@ def readings(solution: Solution) -> tuple[ReadingResult, ...]:
     return tuple(found)
 
 
-def global_test(solution: Solution) -> GlobalTest | None:
+def tested(solution: Solution) -> GlobalTest | None:
     """Test the squared residuals of the readings against chi-square.
 
     The degrees of freedom are the sum of the readings' redundancy numbers: what assumptions about framing
@@ -91,11 +91,9 @@ def global_test(solution: Solution) -> GlobalTest | None:
     """
     used = np.array([not o.assumed and o.status == "used" for o in solution.network.observations], dtype=bool)
     dof = float(solution.adjustment.redundancy[used].sum())
-    if dof < 0.5:
+    if dof < LEAST_DOF:
         return None
-    statistic = float((solution.adjustment.whitened[used] ** 2).sum())
-    limit = chi2_limit(dof, 0.95)
-    return GlobalTest(statistic=statistic, dof=dof, limit=limit, passed=statistic <= limit)
+    return global_test(float((solution.adjustment.whitened[used] ** 2).sum()), dof)
 
 
 def wall_plane(wall: Wall) -> WallPlane | None:
@@ -116,5 +114,7 @@ def wall_plane(wall: Wall) -> WallPlane | None:
     mean = np.full(len(forms), 1.0 / len(forms))
     variance = float(mean @ wall.covariance(forms) @ mean)
     return WallPlane(
-        lean_in_per_ft=float(leans.mean()), lean_sd=variance**0.5, twist=slope * float(x.max() - x.min())
+        lean_in_per_ft=float(leans.mean()),
+        lean_sd_in_per_ft=variance**0.5,
+        twist_in_per_ft=slope * float(x.max() - x.min()),
     )

@@ -8,18 +8,17 @@ Sources of the formulas: docs/method.md, section "Sources".
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.special import chdtrc, chdtri, ndtri, stdtrit
 
 from sillwright.errors import NotDetermined, OutOfRange
+from sillwright.survey.model import GlobalTest
 from sillwright.survey.orthant import probabilities_all_above, probability_all_above
 
 __all__ = [
     "TAPE_CLASSES",
-    "GlobalTest",
     "chi2_limit",
     "chi2_tail",
     "combine",
@@ -43,30 +42,14 @@ ALPHA = 0.001
 """Chance that a good reading is blamed: Baarda's usual choice."""
 POWER = 0.80
 """Chance that an error of the minimal detectable size is found: Baarda's usual choice."""
+LEAST_DOF = 0.5
+"""Degrees of freedom below which nothing is tested; common practice, no source."""
 UNCHECKED = 1e-9
 """Redundancy number below which nothing checks a reading."""
 _MM_PER_INCH = 25.4
 
 TAPE_CLASSES = {"I": (0.1, 0.1, 0.1), "II": (0.3, 0.2, 0.2), "III": (0.6, 0.4, 0.3)}
 """a [mm], b [mm/m], c [mm] of the tape classes. Source: Directive 2014/32/EU, Annex X, Table 1."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GlobalTest:
-    """Whether readings agree with their standard deviations as a whole."""
-
-    statistic: float
-    """v'Pv."""
-    dof: int
-    limit: float
-    """Chi-square value not exceeded with the stated probability."""
-    tail: float
-    """Chance of a larger statistic when the standard deviations are right."""
-
-    @property
-    def passed(self) -> bool:
-        """Tell whether the statistic is within its limit."""
-        return self.statistic <= self.limit
 
 
 def critical_w(alpha: float = ALPHA) -> float:
@@ -151,15 +134,16 @@ def chi2_tail(value: float, dof: float) -> float:
     return float(chdtrc(dof, value))
 
 
-def global_test(vtpv: float, dof: int, *, probability: float = 0.95) -> GlobalTest:
+def global_test(vtpv: float, dof: float, *, probability: float = 0.95) -> GlobalTest:
     """Test v'Pv against chi-square: do the readings agree with their standard deviations as a whole.
 
-    Raises:  NotDetermined: no reading is checked (dof 0); OutOfRange: vtpv negative
+    Args:    dof: the sum of redundancy numbers, which need not be whole
+    Raises:  NotDetermined: less than half a reading is checked; OutOfRange: vtpv negative
     """
-    if dof < 1:
+    if dof < LEAST_DOF:
         raise NotDetermined("no reading checks another, so their standard deviations cannot be tested")
     limit, tail = chi2_limit(dof, probability), chi2_tail(vtpv, dof)
-    return GlobalTest(statistic=vtpv, dof=dof, limit=limit, tail=tail)
+    return GlobalTest(statistic=vtpv, dof=dof, limit=limit, tail=tail, passed=vtpv <= limit)
 
 
 def tau_limit(dof: int, alpha: float = ALPHA) -> float:
