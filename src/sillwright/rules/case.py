@@ -110,7 +110,10 @@ class Case:
 
     def at_least(self, value: float, name: str) -> Verdict:
         """Return the verdict where a value must reach a limit."""
-        limit = self.limit(name)
+        return self.reaches(value, self.limit(name))
+
+    def reaches(self, value: float, limit: Limit) -> Verdict:
+        """Return the verdict where a value must reach a limit that was worked out on the way."""
         return self._compared(value, limit, "at least", value >= limit.value)
 
     def at_most(self, value: float, name: str) -> Verdict:

@@ -196,7 +196,8 @@ def _own_source(check: Check, book: RuleBook) -> str:
     """Return the source that a check names, or the sources of its limits where it leaves it to them."""
     limits = (book.limits[name] for name in check.limits if name in book.limits)
     cited = dict.fromkeys(told for each in limits if (told := _told_of(each)))
-    return check.source.said(book.edition) or "; ".join(cited) or f"no number for {book.place} was read"
+    open_ = dict.fromkeys(book.unset[name].note for name in check.limits if name in book.unset)
+    return check.source.said(book.edition) or "; ".join(cited or open_)
 
 
 def _limit_text(name: str, book: RuleBook) -> str:

@@ -236,7 +236,7 @@ def _parts(name: str, text: str, count: int) -> list[str]:
 
 
 def _units(name: str, text: str, wanted: list[str]) -> dict[str, str]:
-    units = {key.strip(): unit.strip() for key, _, unit in (each.partition("=") for each in text.split(","))}
+    units = {key.strip(): unit.strip() for key, _, unit in (each.partition("=") for each in _listed(text))}
     if set(units) != set(wanted):
         raise TableFault(f"{name}: units are given for {sorted(units)}, needed for {sorted(wanted)}")
     return units
