@@ -12,15 +12,17 @@ from sillwright.inspection import (
     InspectionRow,
     LedgerFastener,
     LedgerPlan,
+    OpeningAbove,
     SectionShape,
 )
 from sillwright.inspection.model import BandPlace, KeptClear
 
 
-def _height(name: str, z: float | None) -> Height:
+def _height(name: str, z: float | None, opening: str = "") -> Height:
     return Height(
-        id=f"height.{name.replace(' ', '-')}",
+        id=f"height.{name.replace(' ', '-')}{f'.{opening}' if opening else ''}",
         name=name,
+        opening=opening,
         text=f"{name} as drawn",
         z=z,
         worst=0.125 if z is not None else None,
@@ -33,22 +35,27 @@ def _height(name: str, z: float | None) -> Height:
 
 
 HEIGHTS = Heights(
-    opening="A",
+    openings=(
+        OpeningAbove(opening="A", door=True, step_down=4.625),
+        OpeningAbove(opening="B", door=False, step_down=None),
+    ),
     levels=(
         _height("ledger bottom", -9.0),
         _height("ledger top", 0.25),
         _height("walking surface", 1.25),
-        _height("unit bottom", 4.5),
-        _height("threshold", 5.875),
+        _height("unit bottom", 4.5, "A"),
+        _height("threshold", 5.875, "A"),
+        _height("unit bottom", 4.5, "B"),
         _height("grade", None),
     ),
     steps=(
         HeightStep(
-            id="height.step.step-down",
+            id="height.step.step-down.A",
             name="step down",
+            opening="A",
             text="step down from the threshold",
             lower="height.walking-surface",
-            upper="height.threshold",
+            upper="height.threshold.A",
             size=4.625,
             worst=0.25,
             rss=0.2,
@@ -61,15 +68,26 @@ HEIGHTS = Heights(
     demands=(),
     conflicts=(
         HeightConflict(
-            texts=("ledger 9 1/4", "band joist 7 1/4"), short=0.25, sources=("IRC 2018, R507.9.1.3(2)",)
+            openings=("A",),
+            texts=("ledger 9 1/4", "band joist 7 1/4"),
+            short=0.25,
+            sources=("IRC 2018, R507.9.1.3(2)",),
         ),
     ),
     assumed=("depth of the joists: taken as that of the ledger",),
     shapes=(
         SectionShape(
-            name="ledger", kind="ledger", points=((-1.5, -9.0), (0.0, -9.0), (0.0, 0.25), (-1.5, 0.25))
+            ref="height.step.ledger",
+            opening="",
+            kind="ledger",
+            points=((-1.5, -9.0), (0.0, -9.0), (0.0, 0.25), (-1.5, 0.25)),
         ),
-        SectionShape(name="unit", kind="unit", points=((0.0, 4.5), (4.5, 4.5), (4.5, 51.5), (0.0, 51.5))),
+        SectionShape(
+            ref="height.step.unit.A",
+            opening="A",
+            kind="unit",
+            points=((0.0, 4.5), (4.5, 4.5), (4.5, 51.5), (0.0, 51.5)),
+        ),
     ),
 )
 

@@ -23,7 +23,7 @@ def test_the_folder_has_the_decks_drawings_and_the_plan_its_heights_and_fastener
     write(here, with_deck(FULL))
     done = run("plan", "deck.toml", "--out", "out", "--no-packet")
     assert done.code == 0, done.err
-    for name in ("section", "section-whole", "ledger-part-1", "framing", "story-pole"):
+    for name in ("section-A", "whole-section-A", "ledger-part-1", "framing", "story-pole"):
         assert (here / "out" / "drawings" / f"{name}.svg").exists()
         assert (here / "out" / "drawings" / f"{name}.dxf").exists()
     summary = json.loads((here / "out" / "plan.json").read_text(encoding="utf-8"))["summary"]

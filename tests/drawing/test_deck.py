@@ -33,7 +33,9 @@ def planned(request: pytest.FixtureRequest) -> tuple[Job, Plan]:
 
 def drawings(planned: tuple[Job, Plan]) -> dict[str, Scene]:
     found = plan_drawings(*planned)
-    return {key: scene for key, scene in found.items() if key.startswith(("section", "ledger", "framing"))}
+    return {
+        key: scene for key, scene in found.items() if re.match("section|whole-section|ledger|framing", key)
+    }
 
 
 def middle(path: Path) -> tuple[float, float]:
@@ -41,9 +43,19 @@ def middle(path: Path) -> tuple[float, float]:
     return (min(xs) + max(xs)) / 2, (min(zs) + max(zs)) / 2
 
 
-def test_there_are_two_sections_a_ledger_and_a_framing_plan(planned: tuple[Job, Plan]) -> None:
+def above(made: Plan) -> list[str]:
+    assert made.heights is not None
+    return [each.opening for each in made.heights.openings]
+
+
+def test_there_are_two_sections_at_each_opening_a_ledger_and_a_framing_plan(
+    planned: tuple[Job, Plan],
+) -> None:
     keys = set(drawings(planned))
-    assert {"section", "section-whole", "framing"} <= keys
+    assert len(above(planned[1])) > 1
+    for name in above(planned[1]):
+        assert {f"section-{name}", f"whole-section-{name}"} <= keys
+    assert "framing" in keys
     assert "ledger" in keys or "ledger-part-1" in keys
 
 
@@ -73,22 +85,26 @@ def test_every_fastener_is_drawn_where_the_plan_has_it_with_its_running_distance
         assert told[each.id] == figures.place(each.from_left)
 
 
-def test_the_close_section_has_every_height_near_the_sill_and_the_whole_one_has_all(
+def test_a_close_section_has_every_height_near_its_sill_and_a_whole_one_has_all_of_its_opening(
     planned: tuple[Job, Plan],
 ) -> None:
     _, made = planned
     assert made.heights is not None
-    known = {level.id for level in made.heights.levels if level.z is not None}
     scenes = drawings(planned)
-    near = {mark.ref for mark in scenes["section"].marks if isinstance(mark, Text)}
-    far = {mark.ref for mark in scenes["section-whole"].marks if isinstance(mark, Text)}
-    assert {"height.ledger-top", "height.walking-surface", "height.threshold"} <= near
-    assert known <= far
+    for each in made.heights.openings:
+        name = each.opening
+        known = {level.id for level in made.heights.along(name) if level.z is not None}
+        near = {mark.ref for mark in scenes[f"section-{name}"].marks if isinstance(mark, Text)}
+        far = {mark.ref for mark in scenes[f"whole-section-{name}"].marks if isinstance(mark, Text)}
+        assert {"height.ledger-top", "height.walking-surface", f"height.unit-bottom.{name}"} <= near
+        assert (f"height.threshold.{name}" in near) == each.door
+        assert known <= far
+        assert not {ref for ref in far if ref.startswith("height.")} - known
 
 
 def test_new_lumber_of_the_section_is_hatched_and_the_band_joist_is_not() -> None:
     _, made = full()
-    scene = drawings(full())["section-whole"]
+    scene = drawings(full())["whole-section-A"]
     hatched = {mark.ref for mark in scene.marks if isinstance(mark, Hatch)}
     assert {"height.step.ledger", "height.step.decking", "height.step.post"} <= hatched
     assert "height.step.band-joist" not in hatched
@@ -113,5 +129,5 @@ def test_the_story_pole_has_the_heights_to_set_out(planned: tuple[Job, Plan]) ->
 
 def test_ledger_and_section_go_to_dxf() -> None:
     scenes = drawings(full())
-    for key in ("section", "ledger-part-1", "framing"):
+    for key in ("section-A", "ledger-part-1", "framing"):
         assert "CRAYON" in to_dxf(scenes[key]).upper() or "NEW" in to_dxf(scenes[key]).upper()

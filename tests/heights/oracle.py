@@ -10,7 +10,7 @@ import numpy.typing as npt
 from scipy.optimize import linprog
 
 from sillwright.heights import DATUM
-from sillwright.heights.spread import Link
+from sillwright.heights.model import Link
 
 Row = npt.NDArray[np.float64]
 

@@ -25,10 +25,10 @@ def test_a_sound_wall_has_nothing_to_stop_for_or_fix() -> None:
 @pytest.mark.parametrize(
     ("step", "id_"),
     [
-        (1.9375, "heights.step down.shallow"),
+        (1.9375, "heights.step down.shallow.A"),
         (2.0, None),
         (3.0, None),
-        (3.0625, "heights.step down.deep"),
+        (3.0625, "heights.step down.deep.A"),
     ],
 )
 def test_two_to_three_inches_below_the_threshold_are_left_alone(step: float, id_: str | None) -> None:
@@ -43,7 +43,7 @@ def test_two_to_three_inches_below_the_threshold_are_left_alone(step: float, id_
 )
 def test_a_sill_falls_outward_by_six_in_a_hundred(slope: float | None, severity: str | None) -> None:
     found = _found(wall(unit={"slope_pct": slope}))
-    assert (found["heights.sill slope"].severity if "heights.sill slope" in found else None) == severity
+    assert (found["heights.sill slope.A"].severity if "heights.sill slope.A" in found else None) == severity
 
 
 @pytest.mark.parametrize(("rise", "needed"), [(30.0, False), (30.0625, True)])
@@ -70,18 +70,18 @@ def test_the_rule_book_given_is_the_one_that_counts_and_is_named() -> None:
 
 
 def test_a_door_that_swings_out_over_a_drop_is_a_question_for_the_inspector() -> None:
-    assert "heights.swing over drop" in _found(wall(door={"swing": "out"}))
-    assert "heights.swing over drop" not in _found(wall(door={"swing": "slides"}))
-    assert "heights.swing over drop" not in _found(wall(door={"swing": "out"}, deck={"step_down": 1.5}))
+    assert "heights.swing over drop.A" in _found(wall(door={"swing": "out"}))
+    assert "heights.swing over drop.A" not in _found(wall(door={"swing": "slides"}))
+    assert "heights.swing over drop.A" not in _found(wall(door={"swing": "out"}, deck={"step_down": 1.5}))
 
 
 @pytest.mark.parametrize(
     ("landing", "ids"),
     [
         (Landing(door_width=36.0, width=36.0, length=36.0, fall_in_12=0.25), set()),
-        (Landing(door_width=36.0, width=35.0, length=36.0), {"heights.landing.width"}),
-        (Landing(door_width=36.0, width=36.0, length=35.0), {"heights.landing.length"}),
-        (Landing(door_width=36.0, width=36.0, length=36.0, fall_in_12=0.375), {"heights.landing.slope"}),
+        (Landing(door_width=36.0, width=35.0, length=36.0), {"heights.landing.width.A"}),
+        (Landing(door_width=36.0, width=36.0, length=35.0), {"heights.landing.length.A"}),
+        (Landing(door_width=36.0, width=36.0, length=36.0, fall_in_12=0.375), {"heights.landing.slope.A"}),
     ],
 )
 def test_a_landing_is_as_wide_as_the_door_long_enough_and_nearly_level(
@@ -95,7 +95,7 @@ def test_a_clash_stops_with_the_demands_the_ways_out_and_the_sources() -> None:
     found = _found(wall(unit={"line": None, "frame_height": 80.5}))["heights.conflict.1"]
     assert found.severity == "stop"
     assert '9/16" is missing' in found.message
-    assert 'unit: 9/16" smaller' in found.advice
+    assert 'A: unit, 9/16" smaller' in found.advice
     assert "lowest rough head, at" not in found.advice
     assert "membrane" not in found.advice
     assert "maker's least clearance" in found.source
@@ -103,14 +103,14 @@ def test_a_clash_stops_with_the_demands_the_ways_out_and_the_sources() -> None:
 
 def test_a_change_is_rounded_up_so_that_it_is_enough() -> None:
     found = _found(wall(unit={"line": None, "frame_height": 80.51}))["heights.conflict.1"]
-    assert 'unit: 5/8" smaller' in found.advice
+    assert 'A: unit, 5/8" smaller' in found.advice
 
 
 def test_a_wish_that_cannot_be_had_is_told_with_what_can() -> None:
-    found = _found(wall(unit={"nosing_thickness": 0.75}, deck={"step_down": 1.5}))["heights.wish.step down"]
+    found = _found(wall(unit={"nosing_thickness": 0.75}, deck={"step_down": 1.5}))["heights.wish.step down.A"]
     assert found.severity == "fix"
     assert '1 1/2" is wished, 2 1/8" can be had' in found.message
-    assert 'nosing: 5/8" smaller' in found.advice
+    assert 'A: nosing, 5/8" smaller' in found.advice
 
 
 def test_a_ledger_on_an_unknown_backing_stops() -> None:
@@ -139,10 +139,10 @@ def test_joists_hung_low_are_a_detail_to_look_at() -> None:
 
 
 def test_what_holds_only_as_drawn_is_told_with_who_is_to_blame() -> None:
-    found = _found(wall(unit={"frame_height": 79.8}))["heights.doubt.head clearance"]
+    found = _found(wall(unit={"frame_height": 79.8}))["heights.doubt.head clearance.A"]
     assert "to spare" in found.message
     assert '(± 1/16")' in found.message
-    assert "heights.doubt.head clearance" not in _found(WALL)
+    assert "heights.doubt.head clearance.A" not in _found(WALL)
 
 
 def test_lengths_are_written_in_the_units_of_the_job() -> None:

@@ -30,16 +30,16 @@ def _z(result: ChainResult, name: str) -> float:
 @pytest.mark.parametrize(
     ("shape", "lower", "upper"),
     [
-        ("unit", "unit bottom", "unit top"),
-        ("sloped strip", "level line", "top of sloped strip"),
-        ("membrane", "top of sloped strip", "unit bottom"),
+        ("unit at A", "unit bottom at A", "unit top at A"),
+        ("sloped strip at A", "level line at A", "top of sloped strip at A"),
+        ("membrane at A", "top of sloped strip at A", "unit bottom at A"),
         ("decking", "joist top", "walking surface"),
         ("joist", "joist bottom", "joist top"),
         ("ledger", "ledger bottom", "ledger top"),
         ("band joist", "band joist bottom", "highest band joist top"),
         ("beam", "beam bottom", "joist bottom"),
         ("post", "footing top", "beam bottom"),
-        ("footing", "footing bottom", "footing top"),
+        ("footing depth", "footing bottom", "footing top"),
     ],
 )
 def test_a_shape_stands_between_its_levels(shape: str, lower: str, upper: str) -> None:
@@ -86,7 +86,7 @@ def test_what_has_no_height_is_named_and_not_drawn() -> None:
         unit={"line": None, "rough_sill": (), "head": ()}, door={"floor": ()}, backing=None, ground=None
     )
     drawn = section(unknown, solve(wall_chain(unknown)))
-    assert "unit bottom" in drawn.open
+    assert "unit bottom at A" in drawn.open
     assert not drawn.shapes
     assert not drawn.marks
 

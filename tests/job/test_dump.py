@@ -89,7 +89,7 @@ swing = "out"
 facts = { room = "sleeping", sill_above_floor = "43 1/2", drop = [{ out = 0, drop = "31" }] }
 pane = [{ safety_glass = true, pane_area_sqft = 9.5 }]
 [deck]
-opening = "A"
+openings = ["A"]
 species = "hem_fir"
 obstacle = [{ x = 3, width = "1 1/2", what = "pipe" }]
 [[answer]]

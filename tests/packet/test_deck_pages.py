@@ -12,6 +12,7 @@ from tests.deck_jobs import full, metric
 
 from sillwright.packet import packet_pdf
 from sillwright.packet.inspection_pages import NOT_READ, place_words, source_words
+from sillwright.packet.sheets import listed
 
 JOBS = {"inches": full, "millimetres": metric}
 
@@ -30,10 +31,13 @@ def page(name: str, title: str) -> str:
 
 @pytest.mark.parametrize("name", JOBS)
 def test_a_deck_has_its_section_ledger_fasteners_framing_and_sheet(name: str) -> None:
+    heights = JOBS[name]()[1].heights
+    assert heights is not None
+    names = [each.opening for each in heights.openings]
     for title in (
-        "Section at the sill",
-        "From footing to head",
-        "Heights at the door",
+        *(f"Section at the sill of {opening}" for opening in names),
+        *(f"From footing to head at {opening}" for opening in names),
+        f"Heights at {listed(tuple(names))}",
         "The ledger from outside",
         "Ledger fasteners",
         "Deck framing",

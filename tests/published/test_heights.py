@@ -26,7 +26,7 @@ from sillwright.heights import (
     solve,
     stair_faults,
 )
-from sillwright.heights.ledger import ledger_parts
+from sillwright.heights.ledger import ledger_chain
 
 ROWS = [check for check in load("heights") if "rule" in check.given]
 CHAINS = [check for check in load("heights") if "steps" in check.given]
@@ -64,15 +64,18 @@ def _drop(given: Mapping[str, Any]) -> dict[str, Any]:
 
 def _rows_fit(given: Mapping[str, Any]) -> dict[str, Any]:
     deck = DeckHeights(
-        decking_thickness=1.0, joist_depth=7.25, ledger_depth=given["ledger_depth"], lags=given["lags"]
+        decking_thickness=1.0,
+        joist_depth=7.25,
+        ledger_depth=given["ledger_depth"],
+        ledger_top=0.0,
+        lags=given["lags"],
     )
     backing = Backing(top=(Place(x=0.0, z=-1.0),), depth=9.25)
-    levels, steps, demands = ledger_parts(deck, backing)
-    top = [Level(name="ledger top", z=0.0), *(level for level in levels if level.name != "ledger top")]
-    top += [Level(name="joist top"), Level(name="joist bottom")]
+    ledger = ledger_chain(deck, backing)
+    levels = (*ledger.levels, Level(name="joist top"), Level(name="joist bottom"))
     joist = Step(name="joist", lower="joist bottom", upper="joist top", size=deck.joist_depth)
     placed = [_at("upper row", given["upper_row"]), _at("lower row", given["lower_row"])]
-    chain = Chain(levels=tuple(top), steps=(*steps, joist), demands=(*demands, *placed))
+    chain = Chain(levels=levels, steps=(*ledger.steps, joist), demands=(*ledger.demands, *placed))
     return {"fits": not solve(chain).conflicts}
 
 

@@ -173,10 +173,15 @@ def _deck(plan: Plan) -> Iterator[Words]:
     if plan.heights is None:
         return
     unit, datum = plan.units, plan.survey.datum
-    yield from _heading(f"Deck below {plan.heights.opening}")
-    for level in reversed(plan.heights.levels):
+    heights = plan.heights
+    yield from _heading(f"Deck below {', '.join(each.opening for each in heights.openings)}")
+    steps = {each.opening: each.step_down for each in heights.openings}
+    for level in reversed(heights.levels):
         if level.name in _SET_OUT and level.z is not None:
-            yield Words(f"{_capital(level.name)}: {above(level.z, unit, datum)}. ({level.id})", indent=2)
+            down = steps.get(level.opening) if level.name == "threshold" else None
+            what = f"{_capital(level.name)}{f' of {level.opening}' if level.opening else ''}"
+            step = f", {tape(down, unit)} above the walking surface" if down is not None else ""
+            yield Words(f"{what}: {above(level.z, unit, datum)}{step}. ({level.id})", indent=2)
     ledger = plan.ledger
     if ledger is not None and ledger.spacing is not None:
         name = "lag screws" if ledger.fastener == "lag" else "bolts"

@@ -1,4 +1,4 @@
-"""The section through sill, ledger and deck, to scale, with every height of the chain.
+"""The section through one sill, ledger and deck, to scale, with every height of the opening's chain.
 
 Left is outside. The unit is broken off above its sill; a second section at a smaller scale has all of it.
 """
@@ -6,11 +6,12 @@ Left is outside. The unit is broken off above its sill; a second section at a sm
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 
 from sillwright.drawing.figures import Figures
 from sillwright.drawing.labels import Label, at_largest, column
 from sillwright.drawing.scene import Anchor, AnyItem, Fill, Hatch, Path, Pattern, Point, Role, Scene, Text
-from sillwright.inspection import Height, Heights, SectionShape
+from sillwright.inspection import Height, HeightStep, SectionShape
 from sillwright.plan import Plan
 
 _ABOVE = 5.5
@@ -38,43 +39,63 @@ _Window = tuple[float, float, float, float]
 """Left, bottom, right, top of what is shown [in]."""
 
 
-def deck_section(plan: Plan, *, width: float = 9.3, height: float = 5.2) -> Scene | None:
-    """Return the close section at the sill, with the heights that lie in it; None without a deck."""
-    if plan.heights is None:
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """What a section shows of one opening."""
+
+    opening: str
+    levels: tuple[Height, ...]
+    steps: tuple[HeightStep, ...]
+    shapes: tuple[SectionShape, ...]
+    figures: Figures
+
+    @property
+    def known(self) -> dict[str, Height]:
+        """Return the heights that are settled, by name."""
+        return {level.name: level for level in self.levels if level.z is not None}
+
+
+def deck_section(plan: Plan, opening: str, *, width: float = 9.3, height: float = 5.2) -> Scene | None:
+    """Return the close section at a sill, with the heights that lie in it; None without a deck below it."""
+    cut = _cut(plan, opening)
+    if cut is None:
         return None
-    heights = plan.heights
-    z = {level.name: level.z for level in heights.levels if level.z is not None}
-    low = min(
-        z.get(name, 0.0) for name in ("ledger bottom", "joist bottom", "band joist bottom") if name in z
-    )
+    z = {name: level.z or 0.0 for name, level in cut.known.items()}
+    low = min(z[name] for name in ("ledger bottom", "joist bottom", "band joist bottom") if name in z)
     window = (-_OUT, low - _BELOW, _IN, z["unit bottom"] + _ABOVE)
-    return _fitted(plan, heights, window, "Section at the sill", width=width, height=height)
+    return _fitted(plan, cut, window, f"Section at the sill of {opening}", width=width, height=height)
 
 
-def whole_section(plan: Plan, *, width: float = 6.6, height: float = 7.6) -> Scene | None:
-    """Return the section from the footing to the head; None without a deck."""
-    if plan.heights is None:
+def whole_section(plan: Plan, opening: str, *, width: float = 6.6, height: float = 7.6) -> Scene | None:
+    """Return the section from the footing to the head of an opening; None without a deck below it."""
+    cut = _cut(plan, opening)
+    if cut is None:
         return None
-    heights = plan.heights
-    points = [point for shape in heights.shapes for point in shape.points]
-    zs = [level.z for level in heights.levels if level.z is not None]
+    points = [point for shape in cut.shapes for point in shape.points]
+    zs = [level.z for level in cut.levels if level.z is not None]
     window = (
         min(point[0] for point in points) - 1.0,
         min([*zs, *(point[1] for point in points)]) - 2.0,
         max(point[0] for point in points) + 1.0,
         max([*zs, *(point[1] for point in points)]) + 2.0,
     )
-    return _fitted(plan, heights, window, "Section from footing to head", width=width, height=height)
+    title = f"Section at {opening}, from footing to head"
+    return _fitted(plan, cut, window, title, width=width, height=height)
 
 
-def _fitted(
-    plan: Plan, heights: Heights, window: _Window, title: str, *, width: float, height: float
-) -> Scene:
-    figures = Figures(plan.units)
+def _cut(plan: Plan, opening: str) -> _Cut | None:
+    heights = plan.heights
+    if heights is None or not any(each.opening == opening for each in heights.openings):
+        return None
+    steps = tuple(step for step in heights.steps if step.opening in ("", opening))
+    return _Cut(opening, heights.along(opening), steps, heights.section(opening), Figures(plan.units))
+
+
+def _fitted(plan: Plan, cut: _Cut, window: _Window, title: str, *, width: float, height: float) -> Scene:
     build: Callable[[float], Scene] = lambda scale: Scene(  # noqa: E731  closes over the window
-        tuple(_marks(heights, window, figures, scale)),
+        tuple(_marks(cut, window, scale)),
         title=title,
-        alt=f"{title} at opening {heights.opening}, outside at the left, with every height of the chain.",
+        alt=f"{title}, outside at the left, with every height of the chain.",
         scale_x=scale,
         scale_y=scale,
         metric=plan.units == "mm",
@@ -83,13 +104,13 @@ def _fitted(
     return at_largest(build, span=span, width=width, height=height, metric=plan.units == "mm")
 
 
-def _marks(heights: Heights, window: _Window, figures: Figures, scale: float) -> list[AnyItem]:
-    marks: list[AnyItem] = list(_wall(heights, window))
-    for shape in heights.shapes:
+def _marks(cut: _Cut, window: _Window, scale: float) -> list[AnyItem]:
+    marks: list[AnyItem] = list(_wall(cut, window))
+    for shape in cut.shapes:
         marks += _shape(shape, window, scale)
-    marks += [*_names(heights, window, figures, scale), *_step(heights, window, figures, scale)]
-    shown = [each for each in heights.levels if each.z is not None and window[1] <= each.z <= window[3]]
-    labels = [_label(each, figures, window) for each in shown]
+    marks += [*_names(cut, window, scale), *_step(cut, window, scale)]
+    shown = [each for each in cut.levels if each.z is not None and window[1] <= each.z <= window[3]]
+    labels = [_label(each, cut.figures, window) for each in shown]
     marks += [
         Path(((0.0, each.z or 0.0), (window[2], each.z or 0.0)), role=Role.NOTE, weight=0.4, hidden=True)
         for each in shown
@@ -110,11 +131,11 @@ _ACTED = ("ledger top", "walking surface", "upper row", "lower row", "joist top"
 """Heights that are set out by hand."""
 
 
-def _wall(heights: Heights, window: _Window) -> Iterable[AnyItem]:
+def _wall(cut: _Cut, window: _Window) -> Iterable[AnyItem]:
     """The sheathing's face, a plumb chalk line that everything square to the wall counts from."""
     face = ((0.0, window[1]), (0.0, window[3]))
     yield Path(face, role=Role.CHALK, weight=0.8)
-    level = next((each for each in heights.levels if each.name == "level line"), None)
+    level = cut.known.get("level line")
     if level is not None and level.z is not None:
         yield Path(((window[0], level.z), (window[2], level.z)), role=Role.CHALK, weight=0.8, ref=level.id)
 
@@ -128,18 +149,14 @@ def _shape(shape: SectionShape, window: _Window, scale: float) -> Iterable[AnyIt
         role = Role.CRAYON if "row" in shape.kind else Role.PENCIL
         ends = ((min(p[0] for p in points), points[0][1]), (max(p[0] for p in points), points[0][1]))
         if ends[0] != ends[1]:
-            yield Path(ends, role=role, weight=0.6 if "row" in shape.kind else 1.4, ref=_ref(shape))
+            yield Path(ends, role=role, weight=0.6 if "row" in shape.kind else 1.4, ref=shape.ref)
         return
     if shape.kind in _NEW and min(_size(points)) * scale > 0.015:
-        yield Hatch(points, _NEW[shape.kind], ref=_ref(shape))
+        yield Hatch(points, _NEW[shape.kind], ref=shape.ref)
     elif shape.kind in _OUTLINED:
-        yield Path(points, closed=True, fill=Fill.PAPER, role=Role.NEW, ref=_ref(shape))
+        yield Path(points, closed=True, fill=Fill.PAPER, role=Role.NEW, ref=shape.ref)
     elif shape.kind in _THERE:
-        yield Path(points, closed=True, fill=Fill.TINT, role=Role.PENCIL, ref=_ref(shape))
-
-
-def _ref(shape: SectionShape) -> str:
-    return f"height.step.{shape.name.replace(' ', '-')}"
+        yield Path(points, closed=True, fill=Fill.TINT, role=Role.PENCIL, ref=shape.ref)
 
 
 def _size(points: tuple[Point, ...]) -> tuple[float, float]:
@@ -156,17 +173,20 @@ def _clipped(points: tuple[Point, ...], window: _Window) -> tuple[Point, ...] | 
     return ((left, bottom), (right, bottom), (right, top), (left, top))
 
 
-def _step(heights: Heights, window: _Window, figures: Figures, scale: float) -> Iterable[AnyItem]:
+def _step(cut: _Cut, window: _Window, scale: float) -> Iterable[AnyItem]:
     """The threshold as a line on the unit, and the step down to the walking surface as a dimension."""
-    z = {level.name: level.z for level in heights.levels}
-    top, surface = z.get("threshold"), z.get("walking surface")
-    if top is None or surface is None or not window[1] < surface < top < window[3]:
+    step = next((each for each in cut.steps if each.name == "step down"), None)
+    over, under = cut.known.get("threshold"), cut.known.get("walking surface")
+    if step is None or over is None or under is None:
         return
-    yield Path(((0.0, top), (_JAMB, top)), role=Role.NEW, weight=1.2, ref="height.threshold")
+    top, surface = over.z or 0.0, under.z or 0.0
+    if not window[1] < surface < top < window[3]:
+        return
+    yield Path(((0.0, top), (_JAMB, top)), role=Role.NEW, weight=1.2, ref=over.id)
     x = -0.9 / scale
-    words = f"step {figures.fine(top - surface)}"
+    words = f"step {cut.figures.fine(top - surface)}"
     yield Path(((x - 0.15 / scale, top), (0.0, top)), role=Role.NOTE, hidden=True)
-    yield Path(((x, surface), (x, top)), role=Role.NOTE, ref="height.step.step-down")
+    yield Path(((x, surface), (x, top)), role=Role.NOTE, ref=step.id)
     yield Text((x, top), words, anchor=Anchor.S, nudge=(0, 0.05), size=_TYPE, bold=True)
 
 
@@ -174,11 +194,11 @@ _JAMB = 4.5625
 """As deep as the section draws the unit [in]."""
 
 
-def _names(heights: Heights, window: _Window, figures: Figures, scale: float) -> Iterable[AnyItem]:
+def _names(cut: _Cut, window: _Window, scale: float) -> Iterable[AnyItem]:
     """Names and sizes of pieces, in a column outside with leaders."""
-    sizes = {step.name: step.size for step in heights.steps}
+    sizes = {step.name: step.size for step in cut.steps}
     labels = []
-    for shape in heights.shapes:
+    for shape in cut.shapes:
         points = _clipped(shape.points, window) if shape.kind in _NAMED else None
         if points is None:
             continue
@@ -187,7 +207,7 @@ def _names(heights: Heights, window: _Window, figures: Figures, scale: float) ->
             continue
         near = min(points[0][0] + 0.6 / scale, points[0][0] + wide / 2)
         size = sizes.get(shape.kind)
-        text = shape.kind if size is None else f"{shape.kind} {figures.fine(size)}"
+        text = shape.kind if size is None else f"{shape.kind} {cut.figures.fine(size)}"
         labels.append(Label(at=(near, points[0][1] + tall / 2), text=text))
     x = window[0] - 0.3 / scale
     yield from column(labels, x=x, scale=(scale, scale), to_left=True)

@@ -23,8 +23,9 @@ def plan_drawings(job: Job, plan: Plan) -> dict[str, Scene]:
     """Return the drawings of a plan by name.
 
     `elevation` (and `elevation-part-1` ... of a long wall), `sill-line-<row>` with `sill-line-<row>-true`
-    (a long row has `sill-line-<row>-part-1` ...), `wall-plane-<opening>`, `section` and `section-whole`,
-    `ledger` (a long one `ledger-part-1` ...), `framing`, `story-pole`. Rows count from 1.
+    (a long row has `sill-line-<row>-part-1` ...), `wall-plane-<opening>`, `section-<opening>` and
+    `whole-section-<opening>` of each above a deck, `ledger` (a long one `ledger-part-1` ...), `framing`,
+    `story-pole`. Rows count from 1.
     """
     drawings: dict[str, Scene] = {}
     if plan.survey.openings:
@@ -45,9 +46,10 @@ def plan_drawings(job: Job, plan: Plan) -> dict[str, Scene]:
 
 def _deck(plan: Plan) -> dict[str, Scene]:
     """Return what there is of sections, ledger and framing."""
+    above = [each.opening for each in plan.heights.openings] if plan.heights is not None else []
     views = {
-        "section": deck_section(plan),
-        "section-whole": whole_section(plan),
+        **{f"section-{name}": deck_section(plan, name) for name in above},
+        **{f"whole-section-{name}": whole_section(plan, name) for name in above},
         **ledger_elevations(plan),
         "framing": framing_plan(plan),
     }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sillwright.drawing.figures import Figures
 from sillwright.drawing.labels import cut, spread_within
@@ -27,33 +27,41 @@ class Height:
     """One height on the pole."""
 
     z: float
-    name: str
+    what: str
+    whose: tuple[str, ...] = ()
+    """Openings that it belongs to; none: the wall's, or the deck's."""
     role: Role
     ref: str = ""
+
+    @property
+    def name(self) -> str:
+        """What stands beside the mark: unit top A, B, C."""
+        return f"{self.what} {', '.join(self.whose)}" if self.whose else self.what
 
 
 def pole_heights(plan: Plan) -> tuple[Height, ...]:
     """Return every height of the wall that belongs on the stick, upward; equal ones are told together."""
     found: list[Height] = [
-        Height(z=mark.z, name=mark.name, role=Role.CHALK, ref=f"mark.{mark.name}")
+        Height(z=mark.z, what=mark.name, role=Role.CHALK, ref=f"mark.{mark.name}")
         for mark in plan.survey.marks
     ]
     if not plan.survey.marks:
-        found.append(Height(z=0.0, name=plan.survey.datum, role=Role.CHALK))
-    several = sum(len(row.lines) for row in plan.setting.rows) > 1
-    for line in (line for row in plan.setting.rows for line in row.lines):
-        whose = f" {', '.join(line.openings)}" if several else ""
-        found.append(Height(z=line.z, name=f"level line{whose}", role=Role.CHALK, ref=line.id))
-        found.append(Height(z=line.unit_bottom, name=f"unit bottom{whose}", role=Role.CRAYON, ref=line.id))
+        found.append(Height(z=0.0, what=plan.survey.datum, role=Role.CHALK))
+    lines = [line for row in plan.setting.rows for line in row.lines]
+    for line in lines:
+        whose = line.openings if len(lines) > 1 else ()
+        found.append(Height(z=line.z, what="level line", whose=whose, role=Role.CHALK, ref=line.id))
+        found.append(
+            Height(z=line.unit_bottom, what="unit bottom", whose=whose, role=Role.CRAYON, ref=line.id)
+        )
     found += [
-        Height(z=u.top, name=f"unit top {u.opening}", role=Role.CRAYON, ref=u.id) for u in plan.setting.units
+        Height(z=u.top, what="unit top", whose=(u.opening,), role=Role.CRAYON, ref=u.id)
+        for u in plan.setting.units
     ]
     for shape in plan.survey.openings:
         if shape.head_outer and shape.level_known:
-            low = min(station.value for station in shape.head_outer)
-            found.append(
-                Height(z=low, name=f"lowest head {shape.name}", role=Role.PENCIL, ref=f"opening.{shape.name}")
-            )
+            low, ref = min(station.value for station in shape.head_outer), f"opening.{shape.name}"
+            found.append(Height(z=low, what="lowest head", whose=(shape.name,), role=Role.PENCIL, ref=ref))
     found += _of_the_deck(plan)
     return _together(sorted(found, key=lambda height: height.z))
 
@@ -72,13 +80,14 @@ _SET_OUT = (
 
 
 def _of_the_deck(plan: Plan) -> list[Height]:
-    """Return the heights of the chain at the door: to set out in crayon, there now in pencil."""
+    """Return the heights of the chains above the deck: to set out in crayon, there now in pencil."""
     if plan.heights is None:
         return []
     return [
         Height(
             z=level.z,
-            name=level.name,
+            what=level.name,
+            whose=(level.opening,) if level.opening else (),
             role=Role.CRAYON if level.name in _SET_OUT else Role.PENCIL,
             ref=level.id,
         )
@@ -91,20 +100,12 @@ def _together(heights: list[Height]) -> tuple[Height, ...]:
     """Tell heights of one kind that are one height together: `unit top A, B, C`."""
     kept: list[Height] = []
     for height in heights:
-        last = next((k for k in kept if abs(k.z - height.z) < 1 / 128 and _kind(k) == _kind(height)), None)
+        last = next((k for k in kept if abs(k.z - height.z) < 1 / 128 and k.what == height.what), None)
         if last is None or height.role is Role.CHALK:
             kept.append(height)
         else:
-            more = height.name.removeprefix(f"{_kind(height)} ")
-            kept[kept.index(last)] = Height(
-                z=last.z, name=f"{last.name}, {more}", role=last.role, ref=last.ref
-            )
+            kept[kept.index(last)] = replace(last, whose=(*last.whose, *height.whose))
     return tuple(kept)
-
-
-def _kind(height: Height) -> str:
-    """The first two words: unit top, unit bottom, lowest head."""
-    return " ".join(height.name.split()[:2])
 
 
 def pole_range(plan: Plan) -> tuple[float, float]:

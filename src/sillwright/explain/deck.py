@@ -63,7 +63,7 @@ def _height(case: Case, heights: Heights, level: Height) -> Explanation:
     for name, bound in (("lowest it may be", level.least), ("highest it may be", level.most)):
         if bound is not None and level.how == "chosen":
             given.append(Given(name=name, value=both(bound, unit)))
-    given += [_piece(case, each, level) for each in touching if each.size is not None]
+    given += [_piece(case, heights, each, level) for each in touching if each.size is not None]
     return Explanation(
         ident=level.id,
         title=f"{level.text[:1].upper()}{level.text[1:]}: {where}",
@@ -75,13 +75,17 @@ def _height(case: Case, heights: Heights, level: Height) -> Explanation:
     )
 
 
-def _piece(case: Case, step: HeightStep, level: Height) -> Given:
+def _piece(case: Case, heights: Heights, step: HeightStep, level: Height) -> Given:
     way = "above" if step.upper == level.id else "below"
-    other = step.lower if step.upper == level.id else step.upper
-    name = other.removeprefix("height.").replace("-", " ") or case.plan.survey.datum
+    ident = step.lower if step.upper == level.id else step.upper
+    other = next((_named(each) for each in heights.levels if each.id == ident), case.plan.survey.datum)
     return Given(
-        name=f"{step.name}, {way} {name}", value=both(step.size or 0.0, case.plan.units), ident=step.id
+        name=f"{step.name}, {way} {other}", value=both(step.size or 0.0, case.plan.units), ident=step.id
     )
+
+
+def _named(level: Height) -> str:
+    return f"{level.name} of {level.opening}" if level.opening else level.name
 
 
 def _step(case: Case, step: HeightStep) -> Explanation:

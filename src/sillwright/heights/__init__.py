@@ -37,6 +37,7 @@ from sillwright.heights.model import (
     Step,
     StepResult,
     Unmet,
+    at,
 )
 from sillwright.heights.section import Depths, PoleMark, Section, Shape, pole, section
 from sillwright.heights.solve import difference, solve
@@ -85,6 +86,7 @@ __all__ = [
     "UnitHeights",
     "Unmet",
     "WallHeights",
+    "at",
     "difference",
     "drop_allowed",
     "even_risers",

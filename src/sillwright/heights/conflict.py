@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from sillwright.bounds import SMALLEST, clashes, closed, smallest_clash
-from sillwright.heights.model import DATUM, Conflict, Cure
-from sillwright.heights.spread import Link, arcs_of
+from sillwright.bounds import SMALLEST, Matrix, clashes, closed, smallest_clash
+from sillwright.heights.model import DATUM, Conflict, Cure, Link
+from sillwright.heights.spread import arcs_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +17,10 @@ class Sorted:
     kept: list[Link]
     let_go: list[Link]
     conflicts: tuple[Conflict, ...]
+    index: dict[str, int]
+    """Place of each level in `room`."""
+    room: Matrix
+    """The most that each level (column) can stand above each other (row) by the relations kept [in]."""
 
 
 def sort_out(names: list[str], relations: list[Link], *, held_by: frozenset[str]) -> Sorted:
@@ -26,18 +30,20 @@ def sort_out(names: list[str], relations: list[Link], *, held_by: frozenset[str]
            conflict has a relation outside them that can be let go: the last of the chain's order
     """
     kept, let_go, loops = list(relations), [], []
+    order = {link.name: number for number, link in enumerate(relations)}
     while True:
-        loop, short = smallest_clash(arcs_of(names, kept))
+        found = arcs_of(names, kept)
+        room = closed(found)
+        loop, short = smallest_clash(found) if clashes(room) else ([], 0.0)
         if not loop:
             break
-        order = {link.name: number for number, link in enumerate(relations)}
         loop.sort(key=lambda link: order[link.name])
         given_up = [link for link in loop if link.name not in held_by][-1]
         kept.remove(given_up)
         let_go.append(given_up)
         loops.append((loop, given_up, short))
     conflicts = tuple(_conflict(names, kept, loop, given_up, short) for loop, given_up, short in loops)
-    return Sorted(kept, let_go, conflicts)
+    return Sorted(kept, let_go, conflicts, found.index, room)
 
 
 def stands_against(names: list[str], kept: list[Link], wish: Link) -> Conflict | None:
@@ -55,6 +61,7 @@ def _conflict(names: list[str], kept: list[Link], loop: list[Link], given_up: Li
             cures.append(Cure(name=link.name, text=link.text, kind=_kind(link), by=abs(by), larger=by > 0))
     return Conflict(
         names=tuple(link.name for link in loop),
+        openings=tuple(dict.fromkeys(link.opening for link in loop if link.opening)),
         texts=tuple(link.text for link in loop),
         sources=tuple(dict.fromkeys(link.source for link in loop if link.source)),
         short=short,

@@ -10,7 +10,7 @@ from math import ceil
 from typing import Literal
 
 from sillwright.errors import OutOfRange
-from sillwright.heights.limits import Limit, limit, limits
+from sillwright.heights.limits import Limit, limit, the_limit
 from sillwright.rules import RuleBook
 
 Side = Literal["inside", "outside"]
@@ -25,9 +25,9 @@ def most_drop(*, egress: bool, side: Side, swings_over: bool, book: RuleBook | N
              a drop is read both ways; the text itself does not forbid it.
     """
     if not egress:
-        return limits(book)["threshold.other"]
+        return the_limit("threshold.other", book)
     high = side == "outside" and not swings_over
-    return limits(book)["threshold.egress_no_swing" if high else "threshold.egress"]
+    return the_limit("threshold.egress_no_swing" if high else "threshold.egress", book)
 
 
 def drop_allowed(

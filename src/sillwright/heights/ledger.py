@@ -6,36 +6,42 @@ ledger and band joist at once is a matter of heights, so the rows are levels of 
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sillwright.errors import OutOfRange
-from sillwright.heights.limits import Limit, limit, limits, lower_row, source
-from sillwright.heights.model import Demand, Level, Step
+from sillwright.heights.limits import Limit, limit, lower_row, the_limit
+from sillwright.heights.model import Chain, Demand, Level, Step
 from sillwright.heights.wall_model import Backing, DeckHeights, Place, extremes
 from sillwright.lengths import Unit, show
+from sillwright.rules import RuleBook
 
 HANGER = "joist hanger's maker: the seat bears on the ledger (from memory)"
 
 
-def ledger_parts(
-    deck: DeckHeights, backing: Backing | None, *, units: Unit = "in"
-) -> tuple[list[Level], list[Step], list[Demand]]:
+def ledger_chain(
+    deck: DeckHeights, backing: Backing | None, *, units: Unit = "in", book: RuleBook | None = None
+) -> Chain:
     """Return levels, steps and demands of a ledger, with its rows where the code's table has its depth.
 
-    Args:    deck: has a ledger; backing: None: nothing known of what is behind; units: of its texts
+    Args:    deck: has a ledger; backing: None: nothing known of what is behind; units: of its texts;
+             book: whose limits count, the 2018 edition's without one
     Source:  IRC 2018, R507.9.1.3(2)
     """
-    levels = [Level(name="ledger top"), Level(name="ledger bottom"), Level(name="joist seat")]
-    steps = [_hung(deck), _ledger(deck), _notch(deck)]
+    rows = _Rows(deck, backing, units, book) if backing is not None and in_table(deck) else None
     text = "seat of the joists no lower than the underside of the ledger"
     seat = Demand(
         name="hanger seat", lower="ledger bottom", upper="joist seat", low=0.0, text=text, source=HANGER
     )
-    demands = [seat]
-    if backing is not None and in_table(deck):
-        rows, between, kept = _rows(deck, backing, units)
-        levels, steps, demands = levels + rows, steps + between, demands + kept
-    return levels, steps, demands
+    return Chain(
+        levels=(
+            Level(name="ledger top", z=deck.ledger_top),
+            Level(name="ledger bottom"),
+            Level(name="joist seat"),
+            *(rows.levels() if rows else ()),
+        ),
+        steps=(_hung(deck), _ledger(deck), _notch(deck), *(rows.steps() if rows else ())),
+        demands=(seat, *(rows.demands() if rows else ())),
+    )
 
 
 def in_table(deck: DeckHeights) -> bool:
@@ -68,77 +74,86 @@ def _notch(deck: DeckHeights) -> Step:
     )
 
 
-def _rows(deck: DeckHeights, backing: Backing, units: Unit) -> tuple[list[Level], list[Step], list[Demand]]:
-    def say(name: str) -> str:
-        return show(limit(name), unit=units, mark=True)
+@dataclass(frozen=True, slots=True)
+class _Rows:
+    """Both rows of fasteners, between the edges of ledger and band joist."""
 
-    tops = [_top(end, place, units) for end, place in extremes(backing.top)]
-    levels = [Level(name="upper row"), Level(name="lower row"), *tops]
-    levels.append(Level(name="band joist bottom"))
-    off = deck.set_out_tolerance
-    steps = [
-        Step(
-            name="upper row below ledger top",
-            lower="upper row",
-            upper="ledger top",
-            low=limit("ledger.top_edge"),
-            tolerance=off,
-            text=f"upper row of fasteners {say('ledger.top_edge')} or more below the top of the ledger",
-            source=source("ledger.top_edge"),
-        ),
-        Step(
-            name="between rows",
-            lower="lower row",
-            upper="upper row",
-            low=limit("ledger.rows_least"),
-            high=limit("ledger.rows_most"),
-            tolerance=off,
-            text=f"rows of fasteners {say('ledger.rows_least')} to {say('ledger.rows_most')} apart",
-            source=source("ledger.rows_least"),
-        ),
-        Step(
-            name="band joist",
-            lower="band joist bottom",
-            upper=tops[-1].name,
-            size=backing.depth,
-            tolerance=backing.depth_tolerance,
-        ),
-    ]
-    return levels, steps, _demands(deck, units)
+    deck: DeckHeights
+    backing: Backing
+    units: Unit
+    book: RuleBook | None
+
+    def levels(self) -> tuple[Level, ...]:
+        rows = Level(name="upper row"), Level(name="lower row")
+        tops = (self._top(end, place) for end, place in extremes(self.backing.top))
+        return (*rows, *tops, Level(name="band joist bottom"))
+
+    def steps(self) -> tuple[Step, ...]:
+        off = self.deck.set_out_tolerance
+        edge, least, most = (
+            the_limit(f"ledger.{name}", self.book) for name in ("top_edge", "rows_least", "rows_most")
+        )
+        highest = [end for end, _ in extremes(self.backing.top)][-1]
+        return (
+            Step(
+                name="upper row below ledger top",
+                lower="upper row",
+                upper="ledger top",
+                low=edge.value,
+                tolerance=off,
+                text=f"upper row of fasteners {self._say(edge)} or more below the top of the ledger",
+                source=edge.source,
+            ),
+            Step(
+                name="between rows",
+                lower="lower row",
+                upper="upper row",
+                low=least.value,
+                high=most.value,
+                tolerance=off,
+                text=f"rows of fasteners {self._say(least)} to {self._say(most)} apart",
+                source=least.source,
+            ),
+            Step(
+                name="band joist",
+                lower="band joist bottom",
+                upper=f"{highest} band joist top",
+                size=self.backing.depth,
+                tolerance=self.backing.depth_tolerance,
+            ),
+        )
+
+    def demands(self) -> tuple[Demand, ...]:
+        row, band_bottom = "lower row", "band joist bottom"
+        lower = lower_row(self.deck.ledger_depth or 0.0, lags=self.deck.lags, book=self.book)
+        ledger_edge, band_top, band_edge = (
+            the_limit(name, self.book) for name in ("ledger.bottom_edge", "band.top_edge", "band.bottom_edge")
+        )
+        return (
+            self._edge("lower row below ledger top", row, "ledger top", lower),
+            self._edge("lower row above ledger bottom", "ledger bottom", row, ledger_edge),
+            self._edge("upper row below band top", "upper row", "lowest band joist top", band_top),
+            self._edge("lower row above band bottom", band_bottom, row, band_edge),
+        )
+
+    def _edge(self, name: str, lower: str, upper: str, least: Limit) -> Demand:
+        text = _PLACES[name].format(self._say(least))
+        return Demand(name=name, lower=lower, upper=upper, low=least.value, text=text, source=least.source)
+
+    def _top(self, end: str, place: Place) -> Level:
+        text = f"{end} top of the band joist, at {show(place.x, unit=self.units, mark=True)} along the wall"
+        return Level(name=f"{end} band joist top", z=place.z, sd=place.sd, text=text)
+
+    def _say(self, limit: Limit) -> str:
+        return show(limit.value, unit=self.units, mark=True)
 
 
-def _demands(deck: DeckHeights, units: Unit) -> list[Demand]:
-    lower = lower_row(deck.ledger_depth or 0.0, lags=deck.lags)
-    edges = limits()
-    return [
-        _edge("lower row below ledger top", "lower row", "ledger top", lower, units),
-        _edge(
-            "lower row above ledger bottom", "ledger bottom", "lower row", edges["ledger.bottom_edge"], units
-        ),
-        _edge(
-            "upper row below band top", "upper row", "lowest band joist top", edges["band.top_edge"], units
-        ),
-        _edge("lower row above band bottom", _BAND_BOTTOM, "lower row", edges["band.bottom_edge"], units),
-    ]
-
-
-_BAND_BOTTOM = "band joist bottom"
 _PLACES = {
     "lower row below ledger top": "lower row of fasteners {} or more below the top of the ledger",
     "lower row above ledger bottom": "lower row of fasteners {} or more above the underside of the ledger",
     "upper row below band top": "upper row of fasteners {} or more below the top of the band joist",
     "lower row above band bottom": "lower row of fasteners {} or more above the underside of the band joist",
 }
-
-
-def _edge(name: str, lower: str, upper: str, least: Limit, units: Unit) -> Demand:
-    text = _PLACES[name].format(show(least.value, unit=units, mark=True))
-    return Demand(name=name, lower=lower, upper=upper, low=least.value, text=text, source=least.source)
-
-
-def _top(end: str, place: Place, units: Unit) -> Level:
-    text = f"{end} top of the band joist, at {show(place.x, unit=units, mark=True)} along the wall"
-    return Level(name=f"{end} band joist top", z=place.z, sd=place.sd, text=text)
 
 
 def notch_faults(*, depth: float, length: float, joist_depth: float, at_end: bool) -> tuple[str, ...]:

@@ -15,22 +15,44 @@ SDS_IN_WORST = 3.0
 """A measured height is taken to lie within three standard deviations of its value, at worst."""
 
 
+def at(what: str, opening: str) -> str:
+    """Return the name of what belongs to one opening."""
+    return f"{what} at {opening}" if opening else what
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Level:
-    """A named height; known where `z` is given."""
+class Named:
+    """Something of a chain that has a name of its own."""
 
     name: str
-    z: Inches | None = None
-    sd: Inches = 0.0
+    opening: str = ""
+    """The opening it belongs to; empty: all of them share it."""
     text: str = ""
     """In words, for people; the name where empty."""
 
+    @property
+    def plain(self) -> str:
+        """Its name without its opening's."""
+        return self.name.removesuffix(at("", self.opening)) if self.opening else self.name
+
+    @property
+    def words(self) -> str:
+        """The text, or the name."""
+        return self.text or self.name
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class Level(Named):
+    """A named height; known where `z` is given."""
+
+    z: Inches | None = None
+    sd: Inches = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step(Named):
     """Upper level less lower level: fixed where `size` is given, else found between `low` and `high`."""
 
-    name: str
     lower: str
     upper: str
     size: Inches | None = None
@@ -42,20 +64,19 @@ class Step:
     """Size to come as near to as the rest allows, where the step is to be found."""
     weight: float = 1.0
     """What an inch off the wish counts against an inch off another."""
-    text: str = ""
+    shortage: float = 1.0
+    """How many times more it counts where the wish is not reached than where it is passed."""
     source: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Demand:
+class Demand(Named):
     """What must hold between two levels that no piece of stock joins: low <= upper - lower <= high."""
 
-    name: str
     lower: str
     upper: str
     low: Inches = -inf
     high: Inches = inf
-    text: str = ""
     source: str = ""
 
 
@@ -79,11 +100,9 @@ only at nominal sizes, or not at all."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LevelResult:
+class LevelResult(Named):
     """A level as solved."""
 
-    name: str
-    text: str
     z: Inches | None
     low: Inches
     """Lowest it may be; -inf: no bound."""
@@ -96,11 +115,9 @@ class LevelResult:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StepResult:
+class StepResult(Named):
     """A step as solved."""
 
-    name: str
-    text: str
     lower: str
     upper: str
     size: Inches | None
@@ -117,11 +134,11 @@ class StepResult:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DemandResult:
+class DemandResult(Named):
     """A demand as met."""
 
-    name: str
-    text: str
+    lower: str
+    upper: str
     source: str
     size: Inches | None
     low: Inches
@@ -151,6 +168,8 @@ class Conflict:
     """A smallest set of demands, steps and known levels that cannot hold together."""
 
     names: tuple[str, ...]
+    openings: tuple[str, ...]
+    """Whose they are, in the chain's order; empty: shared by all."""
     texts: tuple[str, ...]
     sources: tuple[str, ...]
     """Where its limits come from; empty: sizes and readings only."""
@@ -161,12 +180,10 @@ class Conflict:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Unmet:
-    """A wish that the demands do not let come true, and what stands in its way."""
+    """A wish that does not come true, and the demands, or else the other wishes, that stand in its way."""
 
-    step: str
-    text: str
+    step: StepResult
     wish: Inches
-    size: Inches
     against: Conflict
     """The wish with what it clashes with; its cures tell what would let it come true."""
 
@@ -197,11 +214,40 @@ class Difference:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """One relation between two levels, whatever it came from: low <= upper - lower <= high."""
+
+    name: str
+    opening: str
+    text: str
+    lower: str
+    upper: str
+    low: float
+    high: float
+    tolerance: float = 0.0
+    source: str = ""
+    rank: int = 0
+    """0 given, 1 to be found, 2 no piece at all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """The pieces that hold the levels: each level's link towards the datum."""
+
+    up: dict[str, tuple[str, Link]]
+    root: dict[str, str]
+    held_by: frozenset[str]
+    """Names of its links."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ChainResult:
     """A chain as solved; where demands clash, with those let go that the conflicts name."""
 
     chain: Chain
+    held: Tree
     levels: tuple[LevelResult, ...]
+    """Levels, steps and demands stand in the chain's order."""
     steps: tuple[StepResult, ...]
     demands: tuple[DemandResult, ...]
     conflicts: tuple[Conflict, ...]

@@ -6,10 +6,11 @@ has no height yet is left out, and named.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from sillwright.heights.model import ChainResult, How
-from sillwright.heights.wall_model import WallHeights, extremes
+from sillwright.heights.model import ChainResult, How, at
+from sillwright.heights.wall_model import UnitHeights, WallHeights, extremes
 from sillwright.quantity import Inches
 
 
@@ -36,9 +37,12 @@ USUAL = Depths()
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shape:
-    """A named outline of the section: corners (y, z) in order, not repeated at the end."""
+    """An outline of the section: corners (y, z) in order, not repeated at the end."""
 
     name: str
+    """Of the step that it shows, or of the level where it is flat."""
+    opening: str
+    """Whose it is; empty: the deck's."""
     kind: str
     points: tuple[tuple[Inches, Inches], ...]
 
@@ -48,6 +52,8 @@ class PoleMark:
     """One mark of the story pole."""
 
     name: str
+    opening: str
+    """Whose height it is; empty: the deck's."""
     text: str
     z: Inches
     worst: Inches
@@ -57,23 +63,35 @@ class PoleMark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Section:
-    """Everything there is to draw, lowest first, and the levels that cannot be drawn."""
+    """Everything there is to draw of all openings, lowest first, and the levels that cannot be drawn."""
 
     shapes: tuple[Shape, ...]
     marks: tuple[PoleMark, ...]
     open: tuple[str, ...]
 
 
-_Box = tuple[str, str, str, float, float]
+@dataclass(frozen=True, slots=True)
+class _Box:
+    """A shape to be: between two levels, from y so far inward."""
+
+    name: str
+    lower: str
+    upper: str
+    y: float
+    width: float
+    opening: str = ""
+    kind: str = ""
+    """What it is, whichever place it stands at; its name where empty."""
 
 
 def section(wall: WallHeights, result: ChainResult, *, depths: Depths = USUAL) -> Section:
-    """Return shapes and marks of a wall's section.
+    """Return shapes and marks of a wall's sections, those of each opening under its name.
 
     Args:    wall: what the chain was made from; result: its solution; depths: square to the wall [in]
     """
-    boxes = [*_unit(result, depths), *_floor(wall, depths), *_deck(wall, result, depths)]
-    shapes = [shape for box in boxes if (shape := _shape(result, *box)) is not None]
+    boxes = [box for unit in wall.units for box in _unit(unit, result, depths)] + _deck(wall, result, depths)
+    z = {level.name: level.z for level in result.levels}
+    shapes = [shape for box in boxes if (shape := _shape(z, box)) is not None]
     shapes.sort(key=lambda shape: min(z for _, z in shape.points))
     return Section(shapes=tuple(shapes), marks=pole(result), open=_open(result))
 
@@ -81,7 +99,15 @@ def section(wall: WallHeights, result: ChainResult, *, depths: Depths = USUAL) -
 def pole(result: ChainResult) -> tuple[PoleMark, ...]:
     """Return the marks of the story pole, lowest first."""
     marks = [
-        PoleMark(name=level.name, text=level.text, z=level.z, worst=level.worst, rss=level.rss, how=level.how)
+        PoleMark(
+            name=level.name,
+            opening=level.opening,
+            text=level.text,
+            z=level.z,
+            worst=level.worst,
+            rss=level.rss,
+            how=level.how,
+        )
         for level in result.levels
         if level.z is not None
     ]
@@ -92,52 +118,33 @@ def _open(result: ChainResult) -> tuple[str, ...]:
     return tuple(level.name for level in result.levels if level.z is None)
 
 
-def _shape(result: ChainResult, name: str, lower: str, upper: str, y: float, width: float) -> Shape | None:
-    if not (result.has(lower) and result.has(upper)):
-        return None
-    bottom, top = result.z(lower), result.z(upper)
+def _shape(z: Mapping[str, float | None], box: _Box) -> Shape | None:
+    bottom, top = z.get(box.lower), z.get(box.upper)
     if bottom is None or top is None:
         return None
-    points = ((y, bottom), (y + width, bottom), (y + width, top), (y, top))
-    return Shape(name=name, kind=_kind(name), points=points)
+    left, right = box.y, box.y + box.width
+    points = ((left, bottom), (right, bottom), (right, top), (left, top))
+    return Shape(name=box.name, opening=box.opening, kind=box.kind or box.name, points=points)
 
 
-def _kind(name: str) -> str:
-    """Return what a shape is, whichever place it stands at."""
-    if name.startswith("pad on "):
-        return "pad"
-    return name.removeprefix("lowest ").removeprefix("highest ")
-
-
-def _unit(result: ChainResult, depths: Depths) -> list[_Box]:
-    found: list[_Box] = [("unit", "unit bottom", "unit top", 0.0, depths.jamb)]
+def _unit(unit: UnitHeights, result: ChainResult, depths: Depths) -> list[_Box]:
+    """Return what belongs to one opening: every step of its own, its nosing outside, its floor inside."""
     inside = depths.sheathing + depths.wall
-    for step in result.steps:
-        if step.name.startswith("pad on "):
-            found.append((step.name, step.lower, step.upper, 0.0, inside))
-        if step.name == "head clearance":
-            found.append((step.name, step.lower, step.upper, 0.0, depths.jamb))
-    layers = _between(result, "level line", "unit bottom")
-    found += [(name, lower, upper, 0.0, inside) for name, lower, upper in layers]
-    found.append(("nosing", "nosing bottom", "unit bottom", -depths.lumber, depths.lumber))
-    return found
-
-
-def _between(result: ChainResult, lower: str, upper: str) -> list[tuple[str, str, str]]:
-    """Return the fixed steps from one level up to another, one on the other."""
-    above = {step.lower: step for step in result.chain.steps if step.size is not None}
+    wide = {"unit": depths.jamb, "head clearance": depths.jamb}
     found = []
-    while lower != upper and lower in above:
-        step = above[lower]
-        found.append((step.name, step.lower, step.upper))
-        lower = step.upper
+    for step in result.steps:
+        if step.opening != unit.opening or step.plain in _NOT_DRAWN:
+            continue
+        kind = "pad" if step.plain.startswith("pad on ") else step.plain
+        left, width = (-depths.lumber, depths.lumber) if kind == "nosing" else (0.0, wide.get(kind, inside))
+        found.append(_Box(step.name, step.lower, step.upper, left, width, unit.opening, kind))
+    for end, _ in extremes(unit.door.floor if unit.door is not None else ()):
+        name = at(f"{end} finished floor", unit.opening)
+        found.append(_Box(name, name, name, inside, depths.floor, unit.opening, "finished floor"))
     return found
 
 
-def _floor(wall: WallHeights, depths: Depths) -> list[_Box]:
-    places = wall.door.floor if wall.door is not None else ()
-    names = [f"{end} finished floor" for end, _ in extremes(places)]
-    return [(name, name, name, depths.sheathing + depths.wall, depths.floor) for name in names]
+_NOT_DRAWN = ("line set out", "threshold above unit bottom", "step down")
 
 
 def _deck(wall: WallHeights, result: ChainResult, depths: Depths) -> list[_Box]:
@@ -145,24 +152,25 @@ def _deck(wall: WallHeights, result: ChainResult, depths: Depths) -> list[_Box]:
         return []
     out, thick = -depths.reach, depths.lumber
     start = -thick if wall.deck.ledger_depth else 0.0
-    post = out + depths.post
-    found: list[_Box] = [
-        ("decking", "joist top", "walking surface", out, depths.reach),
-        ("joist", "joist bottom", "joist top", out, depths.reach + start),
-        ("ledger", "ledger bottom", "ledger top", -thick, thick),
-        ("beam", "beam bottom", "joist top" if wall.deck.flush_beam else "joist bottom", post, 2 * thick),
-        ("post", "footing top", "beam bottom", post, depths.post),
-        (
-            "footing",
+    post, footing = out + depths.post, depths.footing
+    through = 2 * thick + depths.sheathing
+    top = "highest band joist top" if result.has("highest band joist top") else "lowest band joist top"
+    return [
+        _Box("decking", "joist top", "walking surface", out, depths.reach),
+        _Box("joist", "joist bottom", "joist top", out, depths.reach + start),
+        _Box("ledger", "ledger bottom", "ledger top", -thick, thick),
+        _Box("beam", "beam bottom", "joist top" if wall.deck.flush_beam else "joist bottom", post, 2 * thick),
+        _Box("post", "footing top", "beam bottom", post, depths.post),
+        _Box(
+            "footing depth",
             "footing bottom",
             "footing top",
-            post + (depths.post - depths.footing) / 2,
-            depths.footing,
+            post + (depths.post - footing) / 2,
+            footing,
+            kind="footing",
         ),
-        ("grade", "grade", "grade", out, depths.reach),
-        ("upper row", "upper row", "upper row", -thick, 2 * thick + depths.sheathing),
-        ("lower row", "lower row", "lower row", -thick, 2 * thick + depths.sheathing),
+        _Box("grade", "grade", "grade", out, depths.reach),
+        _Box("upper row", "upper row", "upper row", -thick, through),
+        _Box("lower row", "lower row", "lower row", -thick, through),
+        _Box("band joist", "band joist bottom", top, depths.sheathing, thick),
     ]
-    top = "highest band joist top" if result.has("highest band joist top") else "lowest band joist top"
-    found.append(("band joist", "band joist bottom", top, depths.sheathing, thick))
-    return found

@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from math import inf, isfinite
 
 import numpy as np
-from scipy.sparse.csgraph import connected_components
 
-from sillwright.bounds import SMALLEST, Matrix, closed
+from sillwright.bounds import SMALLEST
 from sillwright.errors import SillwrightError
 from sillwright.heights.conflict import Sorted, sort_out, stands_against, with_play
 from sillwright.heights.faults import refuse_faults
@@ -24,36 +23,30 @@ from sillwright.heights.model import (
     How,
     Level,
     LevelResult,
+    Link,
     Step,
     StepResult,
+    Tree,
     Unmet,
 )
-from sillwright.heights.spread import (
-    Link,
-    Tree,
-    arcs_of,
-    links,
-    path,
-    root_sum_square,
-    shares,
-    tree,
-    worst_case,
-)
+from sillwright.heights.spread import links, path, root_sum_square, shares, tree, worst_case
 from sillwright.program import INFINITY, Program
 
 TIED = 1e-6
 """A level with less room than this is tied [in]."""
-_PULL = 1e-4
-_CLEAR = 1e-2
 _LET_GO = 1e3
+_BELOW = 0.5
+"""All wishes of one kind together weigh less than any one of the kind above it."""
 
 
 @dataclass(frozen=True, slots=True)
-class Heights:
+class _Solved:
     """Heights as found; those of another cluster than the datum's are right only among themselves."""
 
     z: dict[str, float]
     cluster: dict[str, str]
+    held: Tree
+    found: Sorted
 
     def height(self, name: str) -> float | None:
         """Return a height above the datum [in]; None: nothing ties it there."""
@@ -62,6 +55,15 @@ class Heights:
     def between(self, lower: str, upper: str) -> float | None:
         """Return upper less lower [in]; None: nothing ties them."""
         return self.z[upper] - self.z[lower] if self.cluster[lower] == self.cluster[upper] else None
+
+    def room(self, lower: str, upper: str) -> tuple[float, float]:
+        """Return the least and the most that one level can stand above another [in]."""
+        return _room(self.found, lower, upper)
+
+    def spread(self, lower: str, upper: str) -> tuple[float, float]:
+        """Return how far upper less lower can be off, at worst and by root of squares [in]."""
+        pieces = path(self.held, lower=lower, upper=upper)
+        return worst_case(pieces), root_sum_square(pieces)
 
 
 def solve(chain: Chain) -> ChainResult:
@@ -76,21 +78,21 @@ def solve(chain: Chain) -> ChainResult:
     Raises:  BadInput: the chain contradicts itself in form, with every fault
     """
     refuse_faults(chain)
-    held = tree(chain)
     names = [DATUM, *(level.name for level in chain.levels)]
-    relations = [_loosened(link, held) for link in links(chain)]
-    found = sort_out(names, relations, held_by=held.held_by)
-    whole = arcs_of(names, found.kept)
-    room = closed(whole)
-    z, missed = _heights(chain, found, room, whole.index)
-    shown = Heights(z, _clusters(chain, names, room))
+    relations = links(chain)
+    held = tree(names, relations)
+    found = sort_out(names, [_loosened(link, held) for link in relations], held_by=held.held_by)
+    z, missed = _heights(chain, found, held)
+    solved = _Solved(z, _clusters(chain, found), held, found)
+    steps = tuple(_step(step, solved) for step in chain.steps)
     return ChainResult(
         chain=chain,
-        levels=tuple(_level(level, shown, held, room, whole.index) for level in chain.levels),
-        steps=tuple(_step(step, shown, held, room, whole.index) for step in chain.steps),
-        demands=tuple(_demand(demand, shown, held) for demand in chain.demands),
+        held=held,
+        levels=tuple(_level(level, solved) for level in chain.levels),
+        steps=steps,
+        demands=tuple(_demand(demand, solved) for demand in chain.demands),
         conflicts=found.conflicts,
-        unmet=tuple(_unmet(chain, shown, names, found.kept)),
+        unmet=tuple(_unmet(chain, steps, found)),
         missed=missed,
     )
 
@@ -101,21 +103,16 @@ def difference(result: ChainResult, *, lower: str, upper: str) -> Difference:
     Args:    lower, upper: names of levels, or `DATUM`
     Raises:  KeyError: the chain has no such level
     """
-    pieces = path(tree(result.chain), lower=lower, upper=upper)
+    pieces = path(result.held, lower=lower, upper=upper)
+    below, above = (0.0 if name == DATUM else result.z(name) for name in (lower, upper))
     return Difference(
         lower=lower,
         upper=upper,
-        size=_size(result, lower, upper),
+        size=None if below is None or above is None else above - below,
         worst=worst_case(pieces),
         rss=root_sum_square(pieces),
         shares=shares(pieces),
     )
-
-
-def _size(result: ChainResult, lower: str, upper: str) -> float | None:
-    z = {level.name: level.z for level in result.levels} | {DATUM: 0.0}
-    below, above = z[lower], z[upper]
-    return None if below is None or above is None else above - below
 
 
 def _loosened(link: Link, held: Tree) -> Link:
@@ -126,62 +123,48 @@ def _loosened(link: Link, held: Tree) -> Link:
     return with_play(link, play)
 
 
-def _heights(
-    chain: Chain, found: Sorted, room: Matrix, index: dict[str, int]
-) -> tuple[dict[str, float], float]:
-    program, held = Program(), tree(chain)
-    variable = {name: program.variable(low=-INFINITY) for name in index}
+def _heights(chain: Chain, found: Sorted, held: Tree) -> tuple[dict[str, float], float]:
+    program = Program()
+    variable = {name: program.variable(low=-INFINITY) for name in found.index}
     program.low[variable[DATUM]] = program.high[variable[DATUM]] = 0.0
+    wishes = [step for step in chain.steps if step.wish is not None]
+    clear = _BELOW * min((step.weight for step in wishes), default=1.0) / len(found.kept or [0])
     for link in found.kept:
         program.row(_terms(link, variable), low=max(link.low, -INFINITY), high=min(link.high, INFINITY))
-        _keep_clear(program, link, variable, held)
+        _keep_clear(program, link, variable, held, cost=clear)
     lost = [_missed_by(program, link, variable) for link in found.let_go]
-    for step in chain.steps:
-        if step.wish is not None:
-            program.spread(_terms(step, variable), cost=step.weight, constant=-step.wish)
-    for name, at in index.items():
-        low, high = _room(room, index[DATUM], at)
+    for step in wishes:
+        _come_near(program, step, variable)
+    for name in found.index:
+        low, high = _room(found, DATUM, name)
         if isfinite(low) and isfinite(high) and high - low > TIED:
-            program.spread([(variable[name], 1.0)], cost=_PULL, constant=-(low + high) / 2)
+            pull = _BELOW * clear / len(found.index)
+            program.spread([(variable[name], 1.0)], cost=pull, constant=-(low + high) / 2)
     answer = program.solve()
     if answer is None:  # the relations kept were shown to hold together
         raise SillwrightError("these heights hold together but were not found; please report the chain")
     return {name: float(answer.x[v]) for name, v in variable.items()}, float(sum(answer.x[v] for v in lost))
 
 
-def _unmet(chain: Chain, z: Heights, names: list[str], kept: list[Link]) -> Iterator[Unmet]:
-    for step in chain.steps:
-        size = z.between(step.lower, step.upper)
-        if step.wish is None or size is None or abs(size - step.wish) < TIED:
-            continue
-        low, high = (step.wish, inf) if size < step.wish else (-inf, step.wish)
-        text = f"{step.text or step.name}, as wished"
-        wish = Link(
-            name=f"{step.name}, wish",
-            text=text,
-            lower=step.lower,
-            upper=step.upper,
-            low=low,
-            high=high,
-            rank=1,
-        )
-        against = stands_against(names, kept, wish)
-        if against is not None:
-            yield Unmet(
-                step=step.name, text=step.text or step.name, wish=step.wish, size=size, against=against
-            )
-
-
 def _terms(link: Link | Step, variable: dict[str, int]) -> list[tuple[int, float]]:
     return [(variable[link.upper], 1.0), (variable[link.lower], -1.0)]
 
 
-def _keep_clear(program: Program, link: Link, variable: dict[str, int], held: Tree) -> None:
+def _come_near(program: Program, step: Step, variable: dict[str, int]) -> None:
+    """Add what a step's size off its wish costs, more where it falls short."""
+    wish, off = step.wish or 0.0, program.variable(cost=step.weight)
+    program.row([*_terms(step, variable), (off, -1.0)], high=wish)
+    program.row([*_terms(step, variable), (off, 1.0 / step.shortage)], low=wish)
+
+
+def _keep_clear(program: Program, link: Link, variable: dict[str, int], held: Tree, *, cost: float) -> None:
     """Add the wish, below all others, that limits stay clear by as much as the worst case takes."""
-    worst = worst_case(path(held, lower=link.lower, upper=link.upper))
-    if link.rank == 0 or not 0.0 < worst < inf:
+    if link.rank == 0:
         return
-    by = program.variable(cost=_CLEAR)
+    worst = worst_case(path(held, lower=link.lower, upper=link.upper))
+    if not 0.0 < worst < inf:
+        return
+    by = program.variable(cost=cost)
     if link.low > -inf:
         program.row([*_terms(link, variable), (by, 1.0)], low=link.low + worst)
     if link.high < inf:
@@ -196,47 +179,78 @@ def _missed_by(program: Program, link: Link, variable: dict[str, int]) -> int:
     return by
 
 
-def _clusters(chain: Chain, names: list[str], room: Matrix) -> dict[str, str]:
+def _clusters(chain: Chain, found: Sorted) -> dict[str, str]:
     """Return, for each level, the first of those it is tied to: by bounds on both sides, or by a wish."""
-    index = {name: number for number, name in enumerate(names)}
-    near = np.isfinite(room) & np.isfinite(room.T)
+    names = list(found.index)
+    near = np.isfinite(found.room) & np.isfinite(found.room.T)  # of each two of three, so of all three
+    first = {name: names[at] for name, at in zip(names, near.argmax(axis=1), strict=True)}
     for step in chain.steps:
+        ends = sorted((first[step.lower], first[step.upper]), key=found.index.__getitem__)
         if step.wish is not None:
-            near[index[step.lower], index[step.upper]] = near[index[step.upper], index[step.lower]] = True
-    _, label = connected_components(near, directed=False)
-    first = {int(number): name for name, number in reversed(list(zip(names, label, strict=True)))}
-    return {name: first[int(number)] for name, number in zip(names, label, strict=True)}
+            first = {name: ends[0] if at == ends[1] else at for name, at in first.items()}
+    return first
 
 
-def _level(level: Level, z: Heights, held: Tree, room: Matrix, index: dict[str, int]) -> LevelResult:
-    at = index[level.name]
-    low, high = _room(room, index[DATUM], at)
-    pieces = path(held, lower=DATUM, upper=level.name)
-    how: How = "known" if level.z is not None else _how(z.height(level.name), low, high)
-    if level.z is not None:
-        low = high = level.z
-    return LevelResult(
-        name=level.name,
-        text=level.text or level.name,
-        z=z.height(level.name),
+def _unmet(chain: Chain, steps: tuple[StepResult, ...], found: Sorted) -> Iterator[Unmet]:
+    asked = list(zip(chain.steps, steps, strict=True))
+    met = [
+        _wish(step, step.wish, step.wish)
+        for step, made in asked
+        if step.wish is not None and _met(step, made)
+    ]
+    for step, made in asked:
+        if step.wish is None or made.size is None or _met(step, made):
+            continue
+        low, high = (step.wish, inf) if made.size < step.wish else (-inf, step.wish)
+        wish, names = _wish(step, low, high), list(found.index)
+        against = stands_against(names, found.kept, wish) or stands_against(names, [*found.kept, *met], wish)
+        if against is not None:
+            yield Unmet(step=made, wish=step.wish, against=against)
+
+
+def _met(step: Step, made: StepResult) -> bool:
+    return made.size is not None and step.wish is not None and abs(made.size - step.wish) < TIED
+
+
+def _wish(step: Step, low: float, high: float) -> Link:
+    return Link(
+        name=f"{step.name}, wish",
+        opening=step.opening,
+        text=f"{step.words}, as wished",
+        lower=step.lower,
+        upper=step.upper,
         low=low,
         high=high,
-        worst=worst_case(pieces),
-        rss=root_sum_square(pieces),
-        how=how,
+        rank=1,
     )
 
 
-def _step(step: Step, z: Heights, held: Tree, room: Matrix, index: dict[str, int]) -> StepResult:
-    lower, upper = index[step.lower], index[step.upper]
-    low, high = _room(room, lower, upper)
-    pieces = path(held, lower=step.lower, upper=step.upper)
-    worst, rss = worst_case(pieces), root_sum_square(pieces)
-    size = step.size if step.size is not None else z.between(step.lower, step.upper)
+def _level(level: Level, solved: _Solved) -> LevelResult:
+    z, (low, high) = solved.height(level.name), solved.room(DATUM, level.name)
+    worst, rss = solved.spread(DATUM, level.name)
+    known = level.z is not None
+    return LevelResult(
+        name=level.name,
+        opening=level.opening,
+        text=level.words,
+        z=z,
+        low=level.z if level.z is not None else low,
+        high=level.z if level.z is not None else high,
+        worst=worst,
+        rss=rss,
+        how="known" if known else _how(z, low, high),
+    )
+
+
+def _step(step: Step, solved: _Solved) -> StepResult:
+    low, high = solved.room(step.lower, step.upper)
+    worst, rss = solved.spread(step.lower, step.upper)
+    size = step.size if step.size is not None else solved.between(step.lower, step.upper)
     margin = inf if size is None else min(size - step.low, step.high - size)
     return StepResult(
         name=step.name,
-        text=step.text or step.name,
+        opening=step.opening,
+        text=step.words,
         lower=step.lower,
         upper=step.upper,
         size=size,
@@ -250,26 +264,16 @@ def _step(step: Step, z: Heights, held: Tree, room: Matrix, index: dict[str, int
     )
 
 
-def _room(room: Matrix, lower: int, upper: int) -> tuple[float, float]:
-    """Return the least and the most that one level can stand above another; one value where it is tied."""
-    low, high = 0.0 - float(room[upper, lower]), float(room[lower, upper])
-    return ((low + high) / 2, (low + high) / 2) if high - low < SMALLEST else (low, high)
-
-
-def _how(value: float | None, low: float, high: float) -> How:
-    if value is None:
-        return "open"
-    return "tied" if high - low <= TIED else "chosen"
-
-
-def _demand(demand: Demand, z: Heights, held: Tree) -> DemandResult:
-    pieces = path(held, lower=demand.lower, upper=demand.upper)
-    worst, rss = worst_case(pieces), root_sum_square(pieces)
-    size = z.between(demand.lower, demand.upper)
+def _demand(demand: Demand, solved: _Solved) -> DemandResult:
+    worst, rss = solved.spread(demand.lower, demand.upper)
+    size = solved.between(demand.lower, demand.upper)
     margin = inf if size is None else min(size - demand.low, demand.high - size)
     return DemandResult(
         name=demand.name,
-        text=demand.text or demand.name,
+        opening=demand.opening,
+        text=demand.words,
+        lower=demand.lower,
+        upper=demand.upper,
         source=demand.source,
         size=size,
         low=demand.low,
@@ -279,6 +283,19 @@ def _demand(demand: Demand, z: Heights, held: Tree) -> DemandResult:
         rss=rss,
         holds=_holds(size, margin, worst, rss),
     )
+
+
+def _room(found: Sorted, lower: str, upper: str) -> tuple[float, float]:
+    """Return the least and the most that one level can stand above another; one value where it is tied."""
+    below, above = found.index[lower], found.index[upper]
+    low, high = 0.0 - float(found.room[above, below]), float(found.room[below, above])
+    return ((low + high) / 2, (low + high) / 2) if high - low < SMALLEST else (low, high)
+
+
+def _how(value: float | None, low: float, high: float) -> How:
+    if value is None:
+        return "open"
+    return "tied" if high - low <= TIED else "chosen"
 
 
 def _holds(size: float | None, margin: float, worst: float, rss: float) -> Holds:

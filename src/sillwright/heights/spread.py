@@ -7,28 +7,10 @@ their difference.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import lru_cache
 from math import hypot, inf
 
 from sillwright.bounds import Arcs, Bound, arcs
-from sillwright.heights.model import DATUM, SDS_IN_WORST, Chain, Demand, Level, Share, Step
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Link:
-    """One relation between two levels, whatever it came from: low <= upper - lower <= high."""
-
-    name: str
-    text: str
-    lower: str
-    upper: str
-    low: float
-    high: float
-    tolerance: float = 0.0
-    source: str = ""
-    rank: int = 0
-    """0 given, 1 to be found, 2 no piece at all."""
+from sillwright.heights.model import DATUM, SDS_IN_WORST, Chain, Demand, Level, Link, Share, Step, Tree
 
 
 def arcs_of(names: list[str], relations: list[Link]) -> Arcs[Link]:
@@ -46,29 +28,20 @@ def arcs_of(names: list[str], relations: list[Link]) -> Arcs[Link]:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Tree:
-    """The pieces that hold the levels: each level's link towards the datum."""
-
-    up: dict[str, tuple[str, Link]]
-    root: dict[str, str]
-    held_by: frozenset[str]
-    """Names of its links."""
-
-
 def links(chain: Chain) -> list[Link]:
     """Return the chain as relations: known levels from the datum, steps, demands."""
     known = [_from_level(level) for level in chain.levels if level.z is not None]
     return [*known, *map(_from_step, chain.steps), *map(_from_demand, chain.demands)]
 
 
-@lru_cache(maxsize=64)
-def tree(chain: Chain) -> Tree:
-    """Return the pieces that hold each level; a level that hangs on nothing is the root of its own tree."""
-    names = [DATUM, *(level.name for level in chain.levels)]
+def tree(names: list[str], relations: list[Link]) -> Tree:
+    """Return the pieces that hold each level; a level that hangs on nothing is the root of its own tree.
+
+    Args:    names: of the levels, the datum first; relations: the chain's, in its order
+    """
     group = {name: name for name in names}
     kept: list[Link] = []
-    for link in sorted(links(chain), key=lambda link: link.rank):
+    for link in sorted(relations, key=lambda link: link.rank):
         a, b = _find(group, link.lower), _find(group, link.upper)
         if link.rank < 2 and a != b:
             group[a] = b
@@ -120,10 +93,16 @@ def shares(pieces: list[Link] | None) -> tuple[Share, ...]:
 
 def _from_level(level: Level) -> Link:
     z = level.z or 0.0
-    text = level.text or level.name
-    tolerance = SDS_IN_WORST * level.sd
     return Link(
-        name=level.name, text=text, lower=DATUM, upper=level.name, low=z, high=z, tolerance=tolerance, rank=0
+        name=level.name,
+        opening=level.opening,
+        text=level.words,
+        lower=DATUM,
+        upper=level.name,
+        low=z,
+        high=z,
+        tolerance=SDS_IN_WORST * level.sd,
+        rank=0,
     )
 
 
@@ -131,7 +110,8 @@ def _from_step(step: Step) -> Link:
     low, high = (step.low, step.high) if step.size is None else (step.size, step.size)
     return Link(
         name=step.name,
-        text=step.text or step.name,
+        opening=step.opening,
+        text=step.words,
         lower=step.lower,
         upper=step.upper,
         low=low,
@@ -145,7 +125,8 @@ def _from_step(step: Step) -> Link:
 def _from_demand(demand: Demand) -> Link:
     return Link(
         name=demand.name,
-        text=demand.text or demand.name,
+        opening=demand.opening,
+        text=demand.words,
         lower=demand.lower,
         upper=demand.upper,
         low=demand.low,

@@ -32,29 +32,6 @@ class Layer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class UnitHeights:
-    """The unit and what it stands on."""
-
-    frame_height: Inches
-    line: Inches | None = None
-    """Level line, tops of the pads; None: to be found."""
-    line_sd: Inches = 1 / 48
-    """Pads are within 1/16 in of the line at worst."""
-    layers: tuple[Layer, ...] = ()
-    """From the line up to the underside of the unit."""
-    frame_tolerance: Inches = 1 / 16
-    rough_sill: tuple[Place, ...] = ()
-    head: tuple[Place, ...] = ()
-    largest_pad: Inches = 1.0
-    planing_max: Inches = 0.0
-    least_head_clearance: Inches = 0.25
-    nosing_thickness: Inches | None = None
-    """Of a nosing that hangs below the underside of the unit."""
-    slope_pct: float | None = None
-    """Outward slope under the unit [%]; None: not told."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Landing:
     """The level place outside a door."""
 
@@ -84,14 +61,43 @@ class DoorHeights:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class UnitHeights:
+    """A unit and what it stands on."""
+
+    opening: str
+    """Name of the opening it stands in."""
+    frame_height: Inches
+    line: Inches | None = None
+    """Level line, tops of the pads; None: to be found."""
+    line_sd: Inches = 1 / 48
+    """Pads are within 1/16 in of the line at worst."""
+    layers: tuple[Layer, ...] = ()
+    """From the line up to the underside of the unit."""
+    frame_tolerance: Inches = 1 / 16
+    rough_sill: tuple[Place, ...] = ()
+    head: tuple[Place, ...] = ()
+    largest_pad: Inches = 1.0
+    planing_max: Inches = 0.0
+    least_head_clearance: Inches = 0.25
+    nosing_thickness: Inches | None = None
+    """Of a nosing that hangs below the underside of the unit."""
+    slope_pct: float | None = None
+    """Outward slope under the unit [%]; None: not told."""
+    door: DoorHeights | None = None
+    """None: nobody steps out of it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DeckHeights:
     """The deck as wished; a ledger depth of None or 0 stands for a platform on its own posts."""
 
     decking_thickness: Inches
     joist_depth: Inches
     step_down: Inches | None = None
-    """From the threshold down to the walking surface, as wished; None: any."""
+    """From each threshold down to the walking surface, as wished; None: any."""
     ledger_depth: Inches | None = None
+    ledger_top: Inches | None = None
+    """Where that is fixed already."""
     joist_below_ledger_top: Inches | None = 0.0
     """Top of the joists below the top of the ledger; None: to be found."""
     joist_notch: Inches = 0.0
@@ -128,10 +134,9 @@ class Ground:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WallHeights:
-    """All that is known of one unit's heights and of the deck below it."""
+    """All that is known of the heights of one unit or more, and of the one deck below them."""
 
-    unit: UnitHeights
-    door: DoorHeights | None = None
+    units: tuple[UnitHeights, ...]
     deck: DeckHeights | None = None
     backing: Backing | None = None
     ground: Ground | None = None

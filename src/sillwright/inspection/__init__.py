@@ -1,9 +1,9 @@
 """Heights, ledger, framing and code checks of a wall: what the domain packages say of this job.
 
-Answers: every height from footing to head at the door; where each ledger fastener goes; whether joists, beam
-and footings reach; what the checks of openings and ledger come to, for the inspector. From a `Job`, its
-`Survey`, its `Setting` and a rule book to an `Inspection`. What the job does not state is said once,
-together. Knows nothing of drawings or files.
+Answers: every height from the footing to the head of each opening above the deck; where each ledger fastener
+goes; whether joists, beam and footings reach; what the checks of openings and ledger come to, for the
+inspector. From a `Job`, its `Survey`, its `Setting` and a rule book to an `Inspection`. What the job does not
+state is said once, together. Knows nothing of drawings or files.
 """
 
 from sillwright.inspection.inspect import Inspection, inspect_wall, with_answers
@@ -17,6 +17,7 @@ from sillwright.inspection.model import (
     InspectionRow,
     LedgerFastener,
     LedgerPlan,
+    OpeningAbove,
     SectionShape,
 )
 
@@ -31,6 +32,7 @@ __all__ = [
     "InspectionRow",
     "LedgerFastener",
     "LedgerPlan",
+    "OpeningAbove",
     "SectionShape",
     "inspect_wall",
     "with_answers",

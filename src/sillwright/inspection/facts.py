@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from sillwright.heights import Place, Swing
 from sillwright.job import Deck, Job, UnitToSet
 from sillwright.setting import Setting
-from sillwright.setting.bearing import walked_over
 from sillwright.setting.model import Line, UnitPosition
 from sillwright.survey import Survey
 from sillwright.survey.model import Level, OpeningShape
@@ -25,13 +24,6 @@ class Site:
     deck: Deck
     survey: Survey
     setting: Setting
-
-    @property
-    def door(self) -> UnitToSet | None:
-        """The unit that one steps out of: as named, else the first door of the job."""
-        if self.deck.opening is not None:
-            return next(unit for unit in self.job.unit if unit.opening == self.deck.opening)
-        return next((unit for unit in self.job.unit if walked_over(unit)), None)
 
     def line(self, opening: str) -> Line | None:
         """Return the level line of an opening."""

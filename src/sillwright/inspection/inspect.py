@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from sillwright.deck import CHECKS as LEDGER_CHECKS
 from sillwright.findings import Finding
+from sillwright.inspection.above_deck import Above, above_deck
 from sillwright.inspection.facts import Site
 from sillwright.inspection.framing import deck_frame, framing
 from sillwright.inspection.model import (
@@ -19,7 +20,7 @@ from sillwright.inspection.model import (
     LedgerPlan,
 )
 from sillwright.inspection.openings import opening_results, stated
-from sillwright.inspection.wall_heights import AtTheDoor, at_the_door, missing
+from sillwright.inspection.wall_heights import AtTheDeck, at_the_deck, missing
 from sillwright.inspection.wall_ledger import OnTheWall, on_the_wall
 from sillwright.job import Job
 from sillwright.lengths import Unit, show
@@ -49,15 +50,15 @@ def inspect_wall(job: Job, survey: Survey, setting: Setting, book: RuleBook) -> 
     Raises:  BadInput: the ledger is above the sill
     """
     found: list[Finding] = []
-    door, ledger = None, None
+    deck, ledger = None, None
     framed: tuple[FramingValue, ...] = ()
     frame = None
     if job.deck is not None:
         site = Site(job, job.deck, survey, setting)
         frame = deck_frame(site)
-        door, ledger, framed, told = _deck(site, book)
+        deck, ledger, framed, told = _deck(site, book)
         found += told
-    checked = _checked(job, survey, book, door, ledger)
+    checked = _checked(job, survey, book, deck, ledger)
     of_checks = gathered(checked)
     lacking = [each for each in of_checks if ".unchecked." in each.id and each.place != "ledger"]
     found += [each for each in of_checks if ".unchecked." not in each.id]
@@ -66,11 +67,11 @@ def inspect_wall(job: Job, survey: Survey, setting: Setting, book: RuleBook) -> 
     on_sheet = [*found, *lacking, *_not_looked_into(job)]
     found += [*_lacking_facts(lacking), *_not_looked_into(job)]
     return Inspection(
-        heights=door.heights if door is not None else None,
+        heights=deck.heights if deck is not None else None,
         ledger=ledger.ledger if ledger is not None else None,
         frame=frame,
         framing=framed,
-        rows=tuple(_rows(job, on_sheet, checked, door, framed)),
+        rows=tuple(_rows(job, on_sheet, checked, deck, framed)),
         findings=tuple(found),
     )
 
@@ -93,21 +94,30 @@ def with_answers(
 
 def _deck(
     site: Site, book: RuleBook
-) -> tuple[AtTheDoor | None, OnTheWall | None, tuple[FramingValue, ...], list[Finding]]:
+) -> tuple[AtTheDeck | None, OnTheWall | None, tuple[FramingValue, ...], list[Finding]]:
     framed, found = framing(site)
-    lacks = missing(site)
+    above = above_deck(site)
+    lacks = missing(site, above)
     if lacks:
         return None, None, framed, [_lacking("heights", "The heights of the deck", lacks), *found]
-    door = at_the_door(site, book)
-    told = [*door.findings, *found]
+    deck = at_the_deck(site, tuple(each for each in above if not each.lacks), book)
+    told = [*deck.findings, *_left_out(above), *found]
     if not site.deck.ledger_depth:
-        return door, None, framed, told
-    ledger = on_the_wall(site, door.result, book)
+        return deck, None, framed, told
+    ledger = on_the_wall(site, deck.result, book)
     told += ledger.findings
     if ledger.unsaid:
         keys = tuple(f"deck.{key}" for key in ledger.unsaid)
         told.append(_lacking("ledger", "All of the ledger", keys))
-    return door, ledger, framed, told
+    return deck, ledger, framed, told
+
+
+def _left_out(above: tuple[Above, ...]) -> Iterator[Finding]:
+    """Tell of each opening above the deck that its heights are not among those worked out."""
+    for each in above:
+        if each.lacks:
+            found = _lacking("heights", f"The heights at {each.opening}", each.lacks)
+            yield replace(found, id=f"finding.heights.{each.opening}.unsaid", place=each.opening)
 
 
 def _lacking(name: str, what: str, keys: tuple[str, ...]) -> Finding:
@@ -159,11 +169,9 @@ def _not_looked_into(job: Job) -> list[Finding]:
 
 
 def _checked(
-    job: Job, survey: Survey, book: RuleBook, door: AtTheDoor | None, ledger: OnTheWall | None
+    job: Job, survey: Survey, book: RuleBook, deck: AtTheDeck | None, ledger: OnTheWall | None
 ) -> tuple[Result, ...]:
-    name = door.heights.opening if door is not None else ""
-    heights = door.result if door is not None else None
-    found = opening_results(job, survey, book, door=name, heights=heights)
+    found = opening_results(job, survey, book, heights=deck.result if deck is not None else None)
     if ledger is None:
         return found
     placed = ledger.ledger is not None and bool(ledger.ledger.fasteners)
@@ -179,7 +187,7 @@ def _rows(
     job: Job,
     findings: Iterable[Finding],
     results: tuple[Result, ...],
-    door: AtTheDoor | None,
+    deck: AtTheDeck | None,
     framed: tuple[FramingValue, ...],
 ) -> Iterable[InspectionRow]:
     by_id = {f"finding.{each.check.id}.{each.place}": each for each in results}
@@ -188,12 +196,14 @@ def _rows(
     for result in results:
         if result.status in ("met", "struck out"):
             yield _of_result(result)
-    if door is not None:
-        stepped = any(each.check.id == "threshold.outside" and each.status == "met" for each in results)
+    if deck is not None:
+        stepped = {
+            each.place for each in results if each.check.id == "threshold.outside" and each.status == "met"
+        }
         laid = any(each.place == "ledger" for each in results)
-        for step in (*door.heights.steps, *door.heights.demands):
+        for step in (*deck.heights.steps, *deck.heights.demands):
             # the checks of ledger and threshold have the same limits
-            told = (laid and "R507.9" in step.source) or (stepped and "R311.3" in step.source)
+            told = (laid and "R507.9" in step.source) or (step.opening in stepped and "R311.3" in step.source)
             if step.source and step.size is not None and _limits(step, job.units) and not told:
                 yield _of_step(step, job.units)
     for value in framed:

@@ -19,6 +19,8 @@ class Height:
 
     id: str
     name: str
+    opening: str
+    """Whose it is; empty: the deck's, and so of all openings above it."""
     text: str
     z: Inches | None
     """Above the datum; None: nothing settles it."""
@@ -40,6 +42,8 @@ class HeightStep:
 
     id: str
     name: str
+    opening: str
+    """Whose it is; empty: the deck's."""
     text: str
     lower: str
     """Id of the lower height."""
@@ -58,6 +62,8 @@ class HeightStep:
 class HeightConflict:
     """Demands, steps and readings that cannot hold together."""
 
+    openings: tuple[str, ...]
+    """Whose they are; none: the deck's own."""
     texts: tuple[str, ...]
     short: Inches
     """What is missing round the loop that they form."""
@@ -68,16 +74,30 @@ class HeightConflict:
 class SectionShape:
     """An outline of the section through sill and deck: y inward from the sheathing's face, z up."""
 
-    name: str
+    ref: str
+    """Id of the step that it shows, or of the height where it is flat."""
+    opening: str
+    """Whose section it belongs to; empty: every one."""
     kind: str
     points: tuple[tuple[Inches, Inches], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Heights:
-    """The vertical chain at one door, from the footing to the head."""
+class OpeningAbove:
+    """An opening above the deck."""
 
     opening: str
+    door: bool
+    """It is walked over; else its sill meets the deck."""
+    step_down: Inches | None
+    """From its threshold to the walking surface; None: no door, or open."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heights:
+    """The vertical chains of all openings above the deck, from the footing to their heads."""
+
+    openings: tuple[OpeningAbove, ...]
     levels: tuple[Height, ...]
     """Lowest first; those that are open come last."""
     steps: tuple[HeightStep, ...]
@@ -86,6 +106,14 @@ class Heights:
     assumed: tuple[str, ...]
     """What the job did not say and was taken all the same."""
     shapes: tuple[SectionShape, ...]
+
+    def along(self, opening: str) -> tuple[Height, ...]:
+        """Return the heights of one opening and of the deck, lowest first."""
+        return tuple(level for level in self.levels if level.opening in ("", opening))
+
+    def section(self, opening: str) -> tuple[SectionShape, ...]:
+        """Return the outlines of the section through one opening."""
+        return tuple(shape for shape in self.shapes if shape.opening in ("", opening))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
 from typing import Any
 
-from sillwright.heights import ChainResult, difference
+from sillwright.heights import ChainResult, at, difference
 from sillwright.inspection.facts import swing
 from sillwright.inspection.ledger_load import PSF_PER_KPA
 from sillwright.job import Job, UnitToSet
@@ -30,17 +30,16 @@ def stated(unit: UnitToSet) -> bool:
 
 
 def opening_results(
-    job: Job, survey: Survey, book: RuleBook, *, door: str, heights: ChainResult | None
+    job: Job, survey: Survey, book: RuleBook, *, heights: ChainResult | None
 ) -> tuple[Result, ...]:
     """Return what each check came to at every unit that anything is stated of.
 
-    Args:    door: opening whose heights were worked out; heights: its chain, None where there is none
+    Args:    heights: the chains of the openings above the deck, solved; None where there are none
     """
     found: list[Result] = []
     for unit in job.unit:
         if stated(unit):
-            own = heights if unit.opening == door else None
-            found += _unit(unit, opening_facts(job, survey, unit, heights=own), book, job)
+            found += _unit(unit, opening_facts(job, survey, unit, heights=heights), book, job)
     return tuple(found)
 
 
@@ -64,7 +63,7 @@ def opening_facts(
     job: Job, survey: Survey, unit: UnitToSet, *, heights: ChainResult | None = None
 ) -> OpeningFacts:
     """Return the facts of one unit: what is stated wins over what follows from readings and heights."""
-    known: dict[str, Any] = {**_derived(job, survey, unit), **_of_heights(heights)}
+    known: dict[str, Any] = {**_derived(job, survey, unit), **_of_heights(heights, unit.opening)}
     known |= _said(unit)
     return OpeningFacts(**known)
 
@@ -88,13 +87,14 @@ def _derived(job: Job, survey: Survey, unit: UnitToSet) -> Mapping[str, Any]:
     }
 
 
-def _of_heights(result: ChainResult | None) -> dict[str, Any]:
-    """Return the drops beside the threshold of the door whose heights were worked out, and off its deck."""
-    if result is None:
+def _of_heights(result: ChainResult | None, opening: str) -> dict[str, Any]:
+    """Return the drops beside the threshold of a door whose heights were worked out, and off its deck."""
+    threshold = at("threshold", opening)
+    if result is None or not result.has(threshold):
         return {}
     drops: dict[str, Any] = {}
-    outside = _between(result, "walking surface", "threshold")
-    inside = _between(result, "lowest finished floor", "threshold")
+    outside = _between(result, "walking surface", threshold)
+    inside = _between(result, at("lowest finished floor", opening), threshold)
     off = _between(result, "grade", "walking surface")
     if outside is not None:
         drops |= {"drop_outside": outside, "landing_outside": True}

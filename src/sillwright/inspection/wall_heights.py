@@ -1,7 +1,8 @@
-"""From a job and its setting plan to the heights at the door above the deck."""
+"""From a job and its setting plan to the heights at every opening above the deck."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import isfinite
 
@@ -9,7 +10,6 @@ from sillwright.errors import BadInput, Fault
 from sillwright.findings import Finding
 from sillwright.heights import (
     Backing,
-    Chain,
     ChainResult,
     DeckHeights,
     Demand,
@@ -23,15 +23,23 @@ from sillwright.heights import (
     StepResult,
     UnitHeights,
     WallHeights,
+    at,
     findings,
     section,
     solve,
     wall_chain,
 )
 from sillwright.heights.model import SDS_IN_WORST
-from sillwright.inspection.book_limits import by_the_book
+from sillwright.inspection.above_deck import Above, floor_at
 from sillwright.inspection.facts import Site, slug, swing
-from sillwright.inspection.model import Height, HeightConflict, Heights, HeightStep, SectionShape
+from sillwright.inspection.model import (
+    Height,
+    HeightConflict,
+    Heights,
+    HeightStep,
+    OpeningAbove,
+    SectionShape,
+)
 from sillwright.job import Deck, UnitToSet
 from sillwright.lengths import show
 from sillwright.rules import RuleBook
@@ -44,64 +52,75 @@ _SETTLED = 100.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class AtTheDoor:
+class AtTheDeck:
     """Heights for the plan, with what they were made from."""
 
-    wall: WallHeights
     result: ChainResult
     heights: Heights
     findings: tuple[Finding, ...]
 
 
-def missing(site: Site) -> tuple[str, ...]:
-    """Return what the job lacks for the heights at the door, in its own words; empty: nothing."""
-    door = site.door
-    if door is None:
-        return ("a door: name its opening in deck.opening",)
-    lacks = [
-        f"deck.{key}"
-        for key in ("threshold_above_unit_bottom", "decking_thickness", "ledger_depth")
-        if getattr(site.deck, key) is None
-    ]
-    if site.line(door.opening) is None:
-        lacks.append(f"a level line for {door.opening}")
-    return tuple(lacks)
+def missing(site: Site, above: tuple[Above, ...]) -> tuple[str, ...]:
+    """Return what the job lacks for any heights at all, in its own words; empty: nothing.
 
-
-def at_the_door(site: Site, book: RuleBook) -> AtTheDoor:
-    """Return the heights at the door of a site that lacks nothing, judged by a rule book.
-
-    Raises:  BadInput: the ledger's stated top is above the sill
+    Args:    above: the units above the deck
     """
-    door = site.door
-    line = site.line(door.opening) if door is not None else None
-    position = site.position(door.opening) if door is not None else None
-    if door is None or line is None or position is None:  # `missing` was to be asked first
-        raise BadInput(Fault("deck", "its heights cannot be worked out.", "Name a door that is planned."))
-    _refuse_high_ledger(site, line)
-    wall, assumed = _wall(site, door, line, position)
+    doors = [each for each in above if each.door]
+    if not doors:
+        return ("a door: name its opening in deck.openings",)
+    keys = ("decking_thickness", "ledger_depth")
+    lacks = tuple(f"deck.{key}" for key in keys if getattr(site.deck, key) is None)
+    if all(door.lacks for door in doors):
+        lacks = (*dict.fromkeys(lack for door in doors for lack in door.lacks), *lacks)
+    return lacks
+
+
+def at_the_deck(site: Site, above: tuple[Above, ...], book: RuleBook) -> AtTheDeck:
+    """Return the heights at each opening above a deck, judged by a rule book.
+
+    Args:    above: the units above it, none of which lacks anything, a door among them
+    Raises:  BadInput: the ledger's stated top is above a sill
+    """
+    _refuse_high_ledger(site, above)
+    wall, assumed = _wall(site, above)
     units = site.job.units
-    chain = by_the_book(wall_chain(wall, units=units), wall, book, units=units)
-    result = solve(_with_top(chain, site.deck))
-    drawn = section(wall, result)
+    result = solve(wall_chain(wall, units=units, book=book))
+    ids = _ids(result)
     heights = Heights(
-        opening=door.opening,
-        levels=_levels(result),
-        steps=tuple(_step(step, result) for step in result.steps),
-        demands=tuple(_step(demand, result) for demand in result.demands),
+        openings=tuple(_opening(each, result) for each in above),
+        levels=_levels(result, ids),
+        steps=_links(result.chain.steps, result.steps, ids),
+        demands=_links(result.chain.demands, result.demands, ids),
         conflicts=tuple(
-            HeightConflict(texts=each.texts, short=each.short, sources=each.sources)
+            HeightConflict(openings=each.openings, texts=each.texts, short=each.short, sources=each.sources)
             for each in result.conflicts
         ),
         assumed=assumed,
         shapes=tuple(
-            SectionShape(name=each.name, kind=each.kind, points=each.points) for each in drawn.shapes
+            SectionShape(ref=ids[each.name], opening=each.opening, kind=each.kind, points=each.points)
+            for each in section(wall, result).shapes
         ),
     )
     left_out = (*(_OF_FLUSH if _flush(result, wall) else ()), *(_OF_BACKING if site.deck.backing else ()))
     told = (each for each in findings(wall, result, units=units, book=book) if each.id not in left_out)
-    found = tuple(_named(_with_depth(each, site), result) for each in told)
-    return AtTheDoor(wall=wall, result=result, heights=heights, findings=found)
+    found = tuple(_named(_with_depth(each, site), ids) for each in told)
+    return AtTheDeck(result=result, heights=heights, findings=found)
+
+
+def _ids(result: ChainResult) -> Mapping[str, str]:
+    """Return the id in the plan of each level, step and demand, by its name in the chain."""
+    kinds = (("height", result.levels), ("height.step", result.steps), ("height.step", result.demands))
+    return {
+        part.name: ".".join(each for each in (kind, slug(part.plain), part.opening) if each)
+        for kind, parts in kinds
+        for part in parts
+    }
+
+
+def _opening(above: Above, result: ChainResult) -> OpeningAbove:
+    down = at("step down", above.opening)
+    size = next((step.size for step in result.steps if step.name == down), None)
+    return OpeningAbove(opening=above.opening, door=above.door, step_down=size)
 
 
 _OF_FLUSH = ("heights.doubt.joists hung", "heights.doubt.hanger seat")
@@ -132,59 +151,59 @@ def _flush(result: ChainResult, wall: WallHeights) -> bool:
     return level and wall.deck.joist_depth <= wall.deck.ledger_depth + 1 / 64
 
 
-def _named(finding: Finding, result: ChainResult) -> Finding:
+def _named(finding: Finding, ids: Mapping[str, str]) -> Finding:
     """Return a finding whose id and place are ids of the plan."""
-    kind = "height" if result.has(finding.place) else "height.step"
-    place = f"{kind}.{slug(finding.place)}" if finding.place else ""
-    return replace(finding, id=f"finding.{slug(finding.id)}", place=place)
+    return replace(finding, id=f"finding.{slug(finding.id)}", place=ids.get(finding.place, ""))
 
 
-def _refuse_high_ledger(site: Site, line: Line) -> None:
+def _refuse_high_ledger(site: Site, above: tuple[Above, ...]) -> None:
     top = site.deck.ledger_top
-    if top is not None and site.deck.ledger_depth and top > line.z:
-        say = [show(length, unit=site.job.units, mark=True) for length in (top, line.z)]
-        what = f"the ledger's top at {say[0]} is above the sill: its level line is at {say[1]}."
-        raise BadInput(Fault("deck.ledger_top", what, "A ledger stands below the door: give a lower height."))
+    lines = [(each.line.z, each.opening) for each in above if each.line is not None]
+    if top is None or not site.deck.ledger_depth or not lines or top <= min(lines)[0]:
+        return
+    line, opening = min(lines)
+    say = [show(length, unit=site.job.units, mark=True) for length in (top, line)]
+    what = f"the ledger's top at {say[0]} is above the sill of {opening}: its level line is at {say[1]}."
+    raise BadInput(Fault("deck.ledger_top", what, "A ledger stands below the door: give a lower height."))
 
 
-def _with_top(chain: Chain, deck: Deck) -> Chain:
-    """Return the chain with the ledger's top where the job fixes it."""
-    if deck.ledger_top is None:
-        return chain
-    top = deck.ledger_top
-    levels = (replace(each, z=top) if each.name == "ledger top" else each for each in chain.levels)
-    return replace(chain, levels=tuple(levels))
-
-
-def _wall(
-    site: Site, door: UnitToSet, line: Line, position: UnitPosition
-) -> tuple[WallHeights, tuple[str, ...]]:
+def _wall(site: Site, above: tuple[Above, ...]) -> tuple[WallHeights, tuple[str, ...]]:
     deck, grade = site.deck, site.grade
-    leaf = swing(door)
-    assumed = [] if leaf is not None else ["which way the door swings: taken as if over neither side"]
-    if door.facts is None or door.facts.required_egress_door is None:
-        assumed.append("whether it is the required egress door: taken as another door")
+    assumed = [text for each in above if each.door for text in _assumed_of(each.unit)]
     if deck.joist_depth is None:
         taken = "that of the ledger" if deck.ledger_depth else "that of a 2x8"
         assumed.append(f"depth of the joists: taken as {taken}")
-    unit = _unit(site, line, position)
+    doors = [each for each in above if each.door]
     ground = None
     if grade is not None:
-        above, deep = deck.footing_above_grade, deck.footing_depth
-        ground = Ground(grade=grade, footing_above_grade=above, footing_depth=deep)
+        over, deep = deck.footing_above_grade, deck.footing_depth
+        ground = Ground(grade=grade, footing_above_grade=over, footing_depth=deep)
     backing = None
     if deck.ledger_depth and site.band and deck.band_joist_depth is not None:
         backing = Backing(top=site.band, depth=deck.band_joist_depth)
-    wall = WallHeights(unit=unit, door=_door(site, door), deck=_deck(deck), backing=backing, ground=ground)
-    return wall, tuple(assumed)
+    units = tuple(
+        _unit(each, each.line, each.position, _door(site, each, doors) if each.door else None)
+        for each in above
+        if each.line is not None and each.position is not None
+    )
+    return WallHeights(units=units, deck=_deck(deck), backing=backing, ground=ground), tuple(assumed)
 
 
-def _unit(site: Site, line: Line, position: UnitPosition) -> UnitHeights:
-    shape = site.shape(position.opening)
-    above = line.unit_bottom - line.z
-    layers = (Layer(name="all that lies on the pads", thickness=above),) if above > 0 else ()
-    sill, head = _shot(shape.sill_outer), _shot(shape.head_outer)
+def _assumed_of(door: UnitToSet) -> list[str]:
+    name, found = door.opening, []
+    if swing(door) is None:
+        found.append(f"which way the door of {name} swings: taken as if over neither side")
+    if door.facts is None or door.facts.required_egress_door is None:
+        found.append(f"whether that of {name} is the required egress door: taken as another door")
+    return found
+
+
+def _unit(above: Above, line: Line, position: UnitPosition, door: DoorHeights | None) -> UnitHeights:
+    over = line.unit_bottom - line.z
+    layers = (Layer(name="all that lies on the pads", thickness=over),) if over > 0 else ()
+    sill, head = _shot(above.shape.sill_outer), _shot(above.shape.head_outer)
     return UnitHeights(
+        opening=above.opening,
         frame_height=position.height,
         line=line.z,
         layers=layers,
@@ -193,6 +212,7 @@ def _unit(site: Site, line: Line, position: UnitPosition) -> UnitHeights:
         largest_pad=_SETTLED,
         planing_max=_SETTLED,
         least_head_clearance=0.0,
+        door=door,
     )
 
 
@@ -200,21 +220,21 @@ def _shot(stations: tuple[Station, ...]) -> tuple[Place, ...]:
     return tuple(Place(x=each.at, z=each.value, sd=each.sd) for each in stations if each.measured)
 
 
-def _door(site: Site, door: UnitToSet) -> DoorHeights:
-    facts = door.facts
+def _door(site: Site, above: Above, doors: list[Above]) -> DoorHeights:
+    unit, facts = above.unit, above.unit.facts
     landing = None
     if facts is not None and facts.landing_width is not None and facts.landing_length is not None:
         landing = Landing(
-            door_width=door.frame_width,
+            door_width=unit.frame_width,
             width=facts.landing_width,
             length=facts.landing_length,
             fall_in_12=facts.landing_slope_in_per_12 or 0.0,
         )
     return DoorHeights(
-        threshold_above_unit_bottom=site.deck.threshold_above_unit_bottom or 0.0,
+        threshold_above_unit_bottom=above.threshold or 0.0,
         egress=bool(facts.required_egress_door) if facts is not None else False,
-        swing=swing(door) or "slides",
-        floor=site.floor,
+        swing=swing(unit) or "slides",
+        floor=floor_at(site.floor, above, doors),
         landing=landing,
     )
 
@@ -226,6 +246,7 @@ def _deck(deck: Deck) -> DeckHeights:
         joist_depth=deck.joist_depth or ledger or USUAL_JOIST,
         step_down=deck.step_down,
         ledger_depth=ledger,
+        ledger_top=deck.ledger_top,
         joist_below_ledger_top=deck.joist_below_ledger_top,
         joist_notch=deck.joist_notch,
         lags=deck.fastener != "bolt",
@@ -243,15 +264,16 @@ def beam_depth(deck: Deck) -> float | None:
     return None if deck.beam is None else beam_section(deck.beam).depth
 
 
-def _levels(result: ChainResult) -> tuple[Height, ...]:
+def _levels(result: ChainResult, ids: Mapping[str, str]) -> tuple[Height, ...]:
     def order(height: Height) -> tuple[bool, float]:
         return (height.z is None, height.z or 0.0)
 
     found = [
         Height(
-            id=f"height.{slug(level.name)}",
-            name=level.name,
-            text=level.text,
+            id=ids[level.name],
+            name=level.plain,
+            opening=level.opening,
+            text=level.words,
             z=level.z,
             worst=_finite(level.worst),
             rss=_finite(level.rss),
@@ -265,27 +287,27 @@ def _levels(result: ChainResult) -> tuple[Height, ...]:
     return tuple(sorted(found, key=order))
 
 
-def _step(step: StepResult | DemandResult, result: ChainResult) -> HeightStep:
-    links: tuple[Step | Demand, ...] = (*result.chain.steps, *result.chain.demands)
-    own = next(link for link in links if link.name == step.name)
-    return HeightStep(
-        id=f"height.step.{slug(step.name)}",
-        name=step.name,
-        text=step.text,
-        lower=_level(own.lower),
-        upper=_level(own.upper),
-        size=step.size,
-        worst=_finite(step.worst),
-        rss=_finite(step.rss),
-        least=_bound(own.low),
-        most=_bound(own.high),
-        holds=step.holds,
-        source=own.source,
+def _links(
+    asked: Sequence[Step | Demand], found: Sequence[StepResult | DemandResult], ids: Mapping[str, str]
+) -> tuple[HeightStep, ...]:
+    return tuple(
+        HeightStep(
+            id=ids[own.name],
+            name=own.plain,
+            opening=own.opening,
+            text=made.words,
+            lower=ids.get(own.lower, ""),
+            upper=ids.get(own.upper, ""),
+            size=made.size,
+            worst=_finite(made.worst),
+            rss=_finite(made.rss),
+            least=_bound(own.low),
+            most=_bound(own.high),
+            holds=made.holds,
+            source=own.source,
+        )
+        for own, made in zip(asked, found, strict=True)
     )
-
-
-def _level(name: str) -> str:
-    return f"height.{slug(name)}" if name != "datum" else ""
 
 
 def _finite(number: float) -> float | None:

@@ -26,6 +26,7 @@ def reference_problems(raw: Data) -> list[Problem]:
         *_twice(raw, "unit", "opening", "a unit in opening"),
         *_unknown_openings(raw, openings),
         *_deck(raw, openings, _names(raw, "unit", "opening")),
+        *_water(raw, openings),
         *_crowded_rows(raw),
         *_head_lines(raw, _names(raw, "unit", "opening")),
         *_shots(raw, openings),
@@ -80,12 +81,26 @@ def _unknown_openings(raw: Data, openings: list[str]) -> Iterator[Problem]:
 
 def _deck(raw: Data, openings: list[str], filled: list[str]) -> Iterator[Problem]:
     deck = raw.get("deck")
-    name = deck.get("opening") if isinstance(deck, Mapping) else None
-    if isinstance(name, str) and name not in openings:
-        yield _no_opening(("deck", "opening"), name, openings)
-    elif isinstance(name, str) and name not in filled:
-        what = f"no unit is to be set in opening {found(name)}."
-        yield Problem(("deck", "opening"), what, "Add its [[unit]], or name the opening of the door.")
+    for n, name in _listed(deck) if isinstance(deck, Mapping) else ():
+        place = ("deck", "openings", n)
+        if name not in openings:
+            yield _no_opening(place, name, openings)
+        elif name not in filled:
+            what = f"no unit is to be set in opening {found(name)}."
+            yield Problem(place, what, "Add its [[unit]], or leave it out.")
+
+
+def _water(raw: Data, openings: list[str]) -> Iterator[Problem]:
+    water = raw.get("water")
+    rolls = [name for _, each in tables(water, "roll") if isinstance(name := each.get("name"), str)]
+    for path, piece in tables(water, "sheet"):
+        opening, roll = piece.get("opening"), piece.get("roll")
+        if isinstance(opening, str) and opening not in openings:
+            yield _no_opening(("water", *path, "opening"), opening, openings)
+        if isinstance(roll, str) and roll not in rolls:
+            what = f"there is no roll {found(roll)}."
+            advice = nearest(roll, rolls) or "Add a [[water.roll]] of that name."
+            yield Problem(("water", *path, "roll"), what, advice)
 
 
 def _crowded_rows(raw: Data) -> Iterator[Problem]:

@@ -1,42 +1,63 @@
-"""Heights of the deck: sections at the sill and from footing to head, every height with its spread."""
+"""Heights above the deck: for each opening its sections, and every height with its spread."""
 
 from __future__ import annotations
 
 from sillwright.drawing import scale_words
-from sillwright.inspection import Heights
-from sillwright.packet.blocks import Block, Page, Table, Words
-from sillwright.packet.sheets import Sheets, centred, left, right
+from sillwright.inspection import Height, Heights
+from sillwright.packet.blocks import Block, Heading, Page, Table, Words
+from sillwright.packet.sheets import Sheets, centred, left, listed, right
 
 
 def height_pages(sheets: Sheets, heights: Heights) -> list[Page]:
-    """Return the sections and the table of heights."""
-    scene = sheets.drawings["section"]
+    """Return the sections at each opening above the deck, and the tables of heights."""
+    names = [each.opening for each in heights.openings]
+    return [*(page for name in names for page in _sections(sheets, name)), _listed(sheets, heights)]
+
+
+def _sections(sheets: Sheets, opening: str) -> list[Page]:
+    scene, whole = sheets.drawings[f"section-{opening}"], sheets.drawings[f"whole-section-{opening}"]
     key = (
         f"Scale {scale_words(scene)}. Hatched: new; grey: there now; long dashes: level line and face of the "
         "sheathing. Thick figures: heights that follow; red: set these out."
     )
-    title = f"Section at the sill of {heights.opening}"
     close = Page(
-        title=title,
+        title=f"Section at the sill of {opening}",
         subtitle=sheets.units_note,
         blocks=(centred(scene, sheets.paper, landscape=True, caption=key),),
         landscape=True,
     )
-    whole = sheets.drawings["section-whole"]
     far = Page(
-        title="From footing to head",
+        title=f"From footing to head at {opening}",
         subtitle=sheets.units_note,
         blocks=(centred(whole, sheets.paper, caption=f"Scale {scale_words(whole)}."),),
     )
-    listed = Page(
-        title="Heights at the door",
-        subtitle=sheets.units_note,
-        blocks=(*assumed(heights.assumed), _height_table(sheets, heights)),
-    )
-    return [close, far, listed]
+    return [close, far]
 
 
-def _height_table(sheets: Sheets, heights: Heights) -> Table:
+def _listed(sheets: Sheets, heights: Heights) -> Page:
+    names = tuple(each.opening for each in heights.openings)
+    blocks: list[Block] = [*assumed(heights.assumed), *_told(sheets, heights)]
+    for opening in ("", *names):
+        levels = [level for level in heights.levels if level.opening == opening]
+        blocks += [Heading(text=opening or "The deck"), _height_table(sheets, levels)]
+    return Page(title=f"Heights at {listed(names)}", subtitle=sheets.units_note, blocks=tuple(blocks))
+
+
+def _told(sheets: Sheets, heights: Heights) -> list[Block]:
+    """Say how far each door steps down to the one walking surface, and where that cannot be had."""
+    steps = [
+        f"{each.opening} {sheets.figures.fine(each.step_down)}"
+        for each in heights.openings
+        if each.step_down is not None
+    ]
+    said = [f"From the threshold down to the walking surface: {', '.join(steps)}."] if steps else []
+    said += [
+        f"Cannot be had together, see the findings: {'; '.join(each.texts)}." for each in heights.conflicts
+    ]
+    return [Words(text=text, style="plain") for text in said]
+
+
+def _height_table(sheets: Sheets, levels: list[Height]) -> Table:
     figures = sheets.figures
     columns = (
         left("height", width=2, style="strong"),
@@ -53,7 +74,7 @@ def _height_table(sheets: Sheets, heights: Heights) -> Table:
             "–" if level.worst is None or level.z is None else figures.decimal(level.worst),
             _HOW[level.how],
         )
-        for level in reversed(heights.levels)
+        for level in reversed(levels)
     )
     return Table(columns=columns, rows=rows, size=9, pad=3)
 

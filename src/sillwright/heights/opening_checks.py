@@ -1,0 +1,109 @@
+"""What the heights of one opening mean for people."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from sillwright.findings import Finding
+from sillwright.heights.case import Case
+from sillwright.heights.doorway import landing_faults
+from sillwright.heights.model import at
+from sillwright.heights.wall_model import UnitHeights
+from sillwright.rules import PRACTICE
+
+
+def _step_down(case: Case, unit: UnitHeights) -> Iterator[Finding]:
+    drop = case.drop("walking surface", at("threshold", unit.opening))
+    if drop is None:
+        return
+    least, most = case.limit("step_down_least"), case.limit("step_down_most")
+    if drop < least - 1e-6:
+        yield Finding(
+            id=f"heights.step down.shallow.{unit.opening}",
+            severity="fix" if drop < 0.5 else "watch",
+            message=f"The walking surface is {case.say(drop)} below the threshold of {unit.opening}; "
+            f"in rain or snow country it is kept {case.say(least)} to {case.say(most)} below, so that splash "
+            "and drifts stay out.",
+            advice="Lower the deck, or shelter the door and keep a drained gap in front of it.",
+            source=PRACTICE,
+            place="walking surface",
+        )
+    if drop > most + 1e-6:
+        yield Finding(
+            id=f"heights.step down.deep.{unit.opening}",
+            severity="watch",
+            message=f"The walking surface is {case.say(drop)} below the threshold of {unit.opening}, "
+            "a full step.",
+            advice="Dry enough; ask whether everyone who uses the door can take the step.",
+            source=PRACTICE,
+            place="walking surface",
+        )
+
+
+def _sill_slope(case: Case, unit: UnitHeights) -> Iterator[Finding]:
+    slope, least = unit.slope_pct, case.limit("sill_slope_pct")
+    if slope is None or slope >= least:
+        return
+    level = slope <= 0
+    yield Finding(
+        id=f"heights.sill slope.{unit.opening}",
+        severity="fix" if level else "watch",
+        message=f"The sill of {unit.opening} falls outward by {slope:g} %; flashing is to fall by "
+        f"{least:g} % at least.",
+        advice="Put a sloped strip under the pan."
+        if level
+        else "A thicker strip, or a back dam and a pan that drains.",
+        source=case.source("sill_slope_pct"),
+        place=at("unit bottom", unit.opening),
+    )
+
+
+def _other_door(case: Case, unit: UnitHeights) -> Iterator[Finding]:
+    door, drop = unit.door, case.drop("walking surface", at("threshold", unit.opening))
+    if door is None or drop is None or door.egress or door.swing != "out":
+        return
+    if drop > case.limit("threshold.egress") + 1e-6:
+        yield Finding(
+            id=f"heights.swing over drop.{unit.opening}",
+            severity="watch",
+            message=f"The door of {unit.opening} swings out over a drop of {case.say(drop)}; the code is "
+            "read both ways here.",
+            advice="Ask the inspector before the deck's height is fixed.",
+            source=case.source("threshold.other"),
+            place=at("threshold", unit.opening),
+        )
+
+
+def _landing(case: Case, unit: UnitHeights) -> Iterator[Finding]:
+    landing = unit.door.landing if unit.door is not None else None
+    if landing is None:
+        return
+    said = {
+        "landing_width": f"{case.say(landing.width)} wide, the door {case.say(landing.door_width)}",
+        "landing_length": f"{case.say(landing.length)} long, less than {case.bound('landing.length')}",
+        "landing_slope": f"falling {100 * landing.fall_in_12 / 12:.1f} %, more than 2 %",
+    }
+    faults = landing_faults(
+        door_width=landing.door_width,
+        landing_width=landing.width,
+        landing_length=landing.length,
+        fall_in_12=landing.fall_in_12,
+        book=case.book,
+    )
+    for fault in faults:
+        yield Finding(
+            id=f"heights.{fault.replace('_', '.')}.{unit.opening}",
+            severity="fix",
+            message=f"The landing outside the door of {unit.opening} is {said[fault]}.",
+            advice="Make the landing as wide as the door, long enough and nearly level.",
+            source=case.source("landing.length"),
+            place="walking surface",
+        )
+
+
+OPENING_CHECKS: tuple[Callable[[Case, UnitHeights], Iterator[Finding]], ...] = (
+    _step_down,
+    _sill_slope,
+    _other_door,
+    _landing,
+)
