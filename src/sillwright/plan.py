@@ -98,7 +98,7 @@ def _model_code(job: Job) -> RuleBook:
         raise BadInput(
             Fault("code.amendments", what, "Plan the job from its file, or hand over a rule book.")
         )
-    return rule_book(job.code.edition)
+    return rule_book(job.code.edition, job.code.place)
 
 
 def fingerprint(job: Job, book: RuleBook | None = None) -> str:

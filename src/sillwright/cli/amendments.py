@@ -7,6 +7,7 @@ from pathlib import Path
 from sillwright.deck import CHECKS as LEDGER_CHECKS
 from sillwright.errors import BadInput, Fault
 from sillwright.job import Document
+from sillwright.materials import CHECKS as WATER_CHECKS
 from sillwright.opening import CHECKS as OPENING_CHECKS
 from sillwright.rules import RuleBook, read_amendment, rule_book
 
@@ -20,7 +21,7 @@ def book_of(path: Path, document: Document) -> RuleBook:
     Raises:  BadInput: the amendments cannot be read or used, with every fault by its place in their file
     """
     code = document.job.code
-    book = rule_book(code.edition)
+    book = rule_book(code.edition, code.place)
     if not code.amendments:
         return book
     file = path.parent / code.amendments
@@ -28,5 +29,5 @@ def book_of(path: Path, document: Document) -> RuleBook:
         advice = "Put the file beside the job file under that name, correct the name, or leave the key out."
         what = f"there is no file of local amendments {file}."
         raise BadInput(Fault(_KEY, what, advice, document.line_of(_KEY)))
-    idents = [check.id for check in (*OPENING_CHECKS, *LEDGER_CHECKS)]
+    idents = [check.id for check in (*OPENING_CHECKS, *LEDGER_CHECKS, *WATER_CHECKS)]
     return read_amendment(file, book, check_ids=idents)

@@ -40,6 +40,7 @@ from sillwright.job.remove import remove_value
 from sillwright.job.rulings import Answer, Code
 from sillwright.job.schema import job_schema
 from sillwright.job.starter import starter
+from sillwright.job.water import PieceEdit, PiecePanel, Roll, Water, WaterSizes
 
 __all__ = [
     "CSV_COLUMNS",
@@ -57,8 +58,11 @@ __all__ = [
     "Kit",
     "Opening",
     "Pane",
+    "PieceEdit",
+    "PiecePanel",
     "Reading",
     "Readings",
+    "Roll",
     "Row",
     "SetUp",
     "Shim",
@@ -66,6 +70,8 @@ __all__ = [
     "Tolerances",
     "UnitFacts",
     "UnitToSet",
+    "Water",
+    "WaterSizes",
     "add_reading",
     "append_entry",
     "append_tables",

@@ -70,6 +70,8 @@ class Deck(Model):
     """Thickness of the boards."""
     ledger_depth: Length | None = Field(default=None, ge=0)
     """Depth of the ledger; 0 for a platform that stands free."""
+    ledger_thickness: Length = Field(default=1.5, gt=0)
+    """Its thickness."""
     ledger_left: Length | None = None
     """Its left end, along the wall; without both ends, it runs as far as the band joist was shot."""
     ledger_right: Length | None = None

@@ -7,7 +7,7 @@ import inspect
 from dataclasses import dataclass
 from functools import cache
 
-from sillwright.job import deck, facts, model, rulings
+from sillwright.job import deck, facts, model, rulings, water
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ def field_docs(name: str) -> Docs:
 
 @cache
 def _all_docs() -> dict[str, Docs]:
-    trees = [ast.parse(inspect.getsource(module)) for module in (model, deck, facts, rulings)]
+    trees = [ast.parse(inspect.getsource(module)) for module in (model, deck, facts, rulings, water)]
     return {node.name: _docs(node) for tree in trees for node in tree.body if isinstance(node, ast.ClassDef)}
 
 

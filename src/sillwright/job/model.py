@@ -16,6 +16,7 @@ from sillwright.job.deck import Deck
 from sillwright.job.facts import Pane, UnitFacts
 from sillwright.job.rulings import Answer, Code
 from sillwright.job.values import Length, Model, Number, Whole, YesNo, in_order, one_unit, refuse, said
+from sillwright.job.water import Water
 from sillwright.lengths import Unit as LengthUnit
 
 VERSION = 1
@@ -214,6 +215,12 @@ class UnitToSet(Model):
     """Outside height of the frame."""
     jamb_depth: Length | None = Field(default=None, gt=0)
     """Depth of the jamb."""
+    frame_depth: Length | None = Field(default=None, gt=0)
+    """Depth of the frame from its outer face, or from the fin, to the room; without it, that of the jamb."""
+    fin: Length | None = Field(default=None, ge=0)
+    """Width of its fin, out from the frame; 0: it has none."""
+    set_back: Length = Field(default=0.0, ge=0)
+    """How far it stands back from the face of the sheathing."""
     weight_lb: Number | None = Field(default=None, gt=0)
     """Weight [lb]."""
     weight_kg: Number | None = Field(default=None, gt=0)
@@ -608,11 +615,13 @@ class Job(Model):
     forecast: tuple[Forecast, ...] = ()
     """One entry for each day of the forecast."""
     code: Code = Code()
-    """Edition of the model code, and local amendments."""
+    """Edition of the model code, place, and local amendments."""
     wall: Wall = Wall()
     """The wall as a whole."""
     deck: Deck | None = None
     """The deck below, if there is to be one."""
+    water: Water = Water()
+    """How the openings are kept dry."""
     kit: Kit
     """Stock of shims and strips, and what may be cut away."""
     tolerances: Tolerances = Tolerances()

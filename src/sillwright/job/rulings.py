@@ -15,6 +15,8 @@ class Code(Model):
 
     edition: Literal["2018", "2021"] = "2018"
     """Edition of the model residential code."""
+    place: Literal["us-model-code", "florida", "canada-ontario"] = "us-model-code"
+    """Whose water requirements count."""
     amendments: str = ""
     """File of local amendments, beside the job file; docs/rules.md tells its form."""
 

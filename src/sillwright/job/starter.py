@@ -28,6 +28,20 @@ $site
 [wall]
 mark = "nail in the left corner board"
 
+# How the openings are kept dry. Leave the section out, and the plan lists all that it took for you.
+# sillwright water --schemes tells the schemes. wall_pieces: sheathing, studs, board inside.
+[water]
+scheme      = "strips over the fin"
+back_dam    = $dam
+wall_pieces = $wall_pieces
+
+# Each roll on hand, what is cut from it, and what its product sheet says, with the date of the sheet.
+[[water.roll]]
+name       = "sill roll"
+use        = ["pan"]
+family     = "butyl tape"
+width      = $roll
+
 # What you have to bring the sill up to the line, and how much you would plane off a high place.
 # stack_above_line: all that goes between the tops of the pads and the underside of the unit.
 [kit]
@@ -62,6 +76,7 @@ kind                 = "casement, hinged left"
 frame_width          = $frame_width
 frame_height         = $frame_height
 jamb_depth           = $jamb
+fin                  = $fin
 $weight
 ordered              = true   # false while the size can still be changed
 least_side_clearance = $clear
@@ -123,6 +138,10 @@ _INCHES = {
     "frame_width": '"35 3/8"',
     "frame_height": '"47"',
     "jamb": '"4 9/16"',
+    "fin": '"1 3/8"',
+    "dam": '"1"',
+    "wall_pieces": '["1/2", "3 1/2", "1/2"]',
+    "roll": "12",
     "weight": "weight_lb            = 74",
     "clear": '"1/4"',
     "plane": '"1/8"',
@@ -167,6 +186,10 @@ _MILLIMETRES = {
     "frame_width": "900",
     "frame_height": "1195",
     "jamb": "115",
+    "fin": "35",
+    "dam": "25",
+    "wall_pieces": "[12, 90, 12]",
+    "roll": "300",
     "weight": "weight_kg            = 34",
     "clear": "6",
     "plane": "3",
