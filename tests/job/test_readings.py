@@ -134,6 +134,21 @@ def test_a_new_set_up_is_added_and_goes_with_its_last_shot() -> None:
     assert drop_reading(edited.text, edited.path).text.rstrip() == before.rstrip()
 
 
+def test_a_set_up_that_shoots_the_pads_again_starts_with_its_marks() -> None:
+    shot = {
+        "kind": "mark",
+        "setup": "after",
+        "setup_x": "12",
+        "again": "yes",
+        "place": "M1",
+        "value": "31 1/2",
+    }
+    edited = add_reading(starter("in"), shot)
+    assert edited.path == "reshoot[0].series[0].down"
+    pad = {"kind": "pad", "setup": "after", "place": "1", "value": "27"}
+    assert add_reading(edited.text, pad).path == "reshoot[0].series[1].down"
+
+
 def test_faults_name_the_cell_and_not_a_spreadsheet() -> None:
     with pytest.raises(BadInput) as caught:
         add_reading(starter("in"), {"kind": "width", "opening": "Z", "place": "middle", "value": "36 7/17"})

@@ -21,6 +21,7 @@ CSV_COLUMNS = {
     "setup": "name of the set-up, for laser shots",
     "setup_x": "where the laser stood along the wall; once for each new set-up is enough",
     "turned": "yes or no: was the laser turned round against the first set-up",
+    "again": "yes for a new set-up that shoots the pads again; without it, where it has pads",
     "order": "number of the shot in its set-up; without it, the order of the rows",
     "kind": "what was read; see the table of kinds",
     "opening": "name of the opening",
@@ -72,7 +73,7 @@ KINDS = {
 SHOTS = ("mark", "sill", "head", "point", "pad")
 
 _LENGTHS = ("setup_x", "x", "at_height", "value", "sd")
-_CHOICES = {"edge": ("outer", "inner"), "turned": ("yes", "no")}
+_CHOICES = {"edge": ("outer", "inner"), "turned": ("yes", "no"), "again": ("yes", "no")}
 _SPELLINGS = {"center": "centre", "true": "yes", "false": "no"}
 _DATE = re.compile(r"^(\d{1,2}[-. ][A-Za-z]{3,9}\.?|[A-Za-z]{3,9}[- ]\d{1,2}|\d{1,4}[-.]\d{1,2}[-.]\d{1,4})$")
 

@@ -145,7 +145,8 @@ def _add_shots(text: str, rows: list[Row], job: Job) -> str:
         turned = [row["turned"] == "yes" for row in group if row["turned"]]
         stood = next(row["setup_x"] for row in group if row["setup_x"])
         said = {"turned": turned[0]} if turned else {}
-        key = "reshoot" if any(row["kind"] == "pad" for row in group) else "setup"
+        again = any(row["kind"] == "pad" or row["again"] == "yes" for row in group)
+        key = "reshoot" if again else "setup"
         new[key].append({"name": name, "x": cell_value(stood), **said, "series": series})
     for key, tables in new.items():
         text = append_tables(text, key, tables) if tables else text
