@@ -1,0 +1,59 @@
+// Set, heights, water, deck, lists, days, proof: drawing first, then what the laptop tells, in blocks.
+
+import { blocksOf, findingsLine, openRef, stepsOf } from "../blocks.js";
+import { h } from "../dom.js";
+import { drawingsOf } from "../drawings.js";
+import { isChecked } from "../follow.js";
+import { addNote } from "../photos.js";
+import * as queue from "../queue.js";
+import { field, valueOf } from "../reading_forms.js";
+import { askWords, sheet } from "../sheet.js";
+import { state, tell } from "../state.js";
+import { t } from "../words.js";
+
+export function plainScreen(name, view) {
+  const screen = state.screens[name];
+  if (!screen) return h("div", {}, h("h1", {}, t(`screen.${name}`)), h("p.lead", {}, t(state.reach === "no" ? "plain.notHere" : "plain.asking")));
+  const pictures = new Set((screen.blocks ?? []).filter((block) => block.kind === "step").map((block) => block.svg));
+  const drawings = { ...screen, svg: (screen.svg ?? []).filter((each) => !pictures.has(each.id)) };
+  return h("div", {},
+    h("h1", {}, t(`screen.${name}`)),
+    !isChecked(name) && h("p.unchecked", { role: "status" }, t("plain.unchecked")),
+    findingsLine(screen),
+    stepsOf(screen, view),
+    h("div.columns", {}, h("div.drawn", {}, drawingsOf(drawings, { onTap: (ref) => openRef(ref, screen, view) })),
+      h("div.beside", {}, blocksOf(screen, view), also(name, view))));
+}
+
+/** What a screen lets you add besides ticks. */
+function also(name, view) {
+  if (name === "days") return h("div.row", {}, h("button.key", { type: "button", "data-key": "weather", onclick: weather }, t("weather.add")), addNote(""));
+  if (name === "proof") return h("div.row", {}, h("button.key", { type: "button", "data-key": "sign", onclick: () => signOff(view) }, t("sign.add")));
+  return null;
+}
+
+async function weather() {
+  const text = await askWords({ title: t("weather.add"), label: t("weather.label"), button: t("note.done") });
+  if (!text) return;
+  await queue.keep(state.job, "weather.note", { text });
+  tell(t("note.kept"));
+}
+
+async function signOff() {
+  const signed = await sheet({
+    title: t("sign.add"),
+    fill: (close) => {
+      const parts = ["name", "role", "what"].map((each) => field(t(`sign.${each}`), { required: true, maxlength: 120 }));
+      return h("form.stack", {
+        onsubmit: (event) => {
+          event.preventDefault();
+          const [name, role, what] = parts.map(valueOf);
+          close({ name, role, what });
+        },
+      }, parts, h("button.key.main", { type: "submit" }, t("sign.done")));
+    },
+  });
+  if (!signed) return;
+  await queue.keep(state.job, "sign", signed);
+  tell(t("sign.kept", signed));
+}

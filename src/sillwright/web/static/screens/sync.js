@@ -1,0 +1,97 @@
+// What is on this phone only: unsent readings as text, refused ones with the reason, and who may write.
+
+import * as api from "../api.js";
+import { h } from "../dom.js";
+import * as queue from "../queue.js";
+import { askSure } from "../sheet.js";
+import { labelOf } from "../spots.js";
+import { changed, set, state, tell } from "../state.js";
+import { t, tOr } from "../words.js";
+
+/** One thing done, as a line of text a person can read or type again. */
+export function lineOf(item) {
+  if (item.what === "photo") return t("sync.photo");
+  const { kind, payload } = item.event;
+  if (kind === "reading.add") return `${labelOf(payload.table, payload.values)}: ${payload.values.value}`;
+  if (kind === "reading.change") return t("sync.change", { value: payload.values.value });
+  return t("sync.event", { what: tOr(`event.${kind.replace(".", "_")}`, kind), text: payload.text ?? payload.act ?? payload.path ?? "" });
+}
+
+export function syncScreen() {
+  const waiting = queue.waiting();
+  const refused = queue.refused();
+  return h("div.sync", {},
+    h("h1", {}, t("screen.sync")),
+    h("p.lead", { role: "status" }, statusText()),
+    !window.isSecureContext && h("p.unchecked", {}, t("sync.keepOpen")),
+    waiting.length > 0 && unsent(waiting),
+    refused.length > 0 && h("section", {}, h("h2", {}, t("sync.refused")), h("ul.plain", {}, refused.map(refusedLine))),
+    h("button.key.wide", { type: "button", "data-key": "try", onclick: () => queue.flush() }, t("sync.try")),
+    devices(), phone());
+}
+
+export function statusText() {
+  const waiting = queue.waiting().length;
+  const refused = queue.refused().length;
+  if (refused) return t("sync.someRefused", { n: refused });
+  if (state.reach === "unpaired") return t("sync.unpaired");
+  if (waiting) return t(state.reach === "no" ? "sync.waitingNo" : "sync.waiting", { n: waiting });
+  return t(state.reach === "no" ? "sync.noLaptop" : state.reach === "yes" ? "sync.all" : "sync.asking");
+}
+
+function unsent(waiting) {
+  const text = waiting.map(lineOf).join("\n");
+  const box = h("textarea", { readonly: true, rows: Math.min(12, waiting.length + 1), "aria-label": t("sync.unsent"), value: text });
+  return h("section", {}, h("h2", {}, t("sync.unsent")), box, h("div.row", {},
+    h("button.key", { type: "button", "data-key": "copy", onclick: () => copy(box) }, t("sync.copy")),
+    navigator.share && h("button.key", { type: "button", onclick: () => navigator.share({ text }).catch(() => {}) }, t("sync.share"))));
+}
+
+async function copy(box) {
+  box.select();
+  if (navigator.clipboard && window.isSecureContext) await navigator.clipboard.writeText(box.value);
+  else document.execCommand("copy"); // the only way on a page the phone does not trust
+  tell(t("sync.copied"));
+}
+
+function refusedLine(item) {
+  return h("li.block.finding.fix", {}, h("div.stack", {}, h("p.message", {}, lineOf(item)),
+    item.faults.map((fault) => h("p.advice", {}, `${fault.what} ${fault.fix ?? ""}`)),
+    h("button.key", {
+      type: "button",
+      onclick: async () => {
+        if (await askSure({ title: t("sync.throwTitle"), text: lineOf(item), yes: t("sync.throw") })) queue.forget([item.n]);
+      },
+    }, t("sync.throw"))));
+}
+
+function devices() {
+  if (!state.devices) return h("button.key.wide", { type: "button", onclick: loadDevices }, t("devices.show"));
+  return h("section", {}, h("h2", {}, t("devices.title")), h("ul.plain", {}, state.devices.filter((each) => !each.revoked_at).map((each) =>
+    h("li.row", {}, h("span", {}, each.name, each.this ? ` (${t("devices.this")})` : ""), !each.this && h("button.key", {
+      type: "button", onclick: () => api.remove(`/api/devices/${each.device}`).then(loadDevices, () => set({ reach: "no" })),
+    }, t("devices.revoke"))))));
+}
+
+async function loadDevices() {
+  try {
+    set({ devices: (await api.get("/api/devices")).devices });
+  } catch {
+    set({ reach: "no" });
+  }
+}
+
+function phone() {
+  const dark = document.documentElement.dataset.theme ?? "auto";
+  return h("section", {}, h("h2", {}, t("theme.title")), h("div.choices", { role: "group", "aria-label": t("theme.title") },
+    ["auto", "light", "dark"].map((each) => h("button.choice", {
+      type: "button", "aria-pressed": String(each === dark), "data-key": `theme-${each}`, onclick: () => { setTheme(each); changed(); },
+    }, t(`theme.${each}`)))));
+}
+
+/** Light, dark, or as the phone has it; kept for the next time. */
+export function setTheme(theme) {
+  if (theme === "auto") delete document.documentElement.dataset.theme;
+  else document.documentElement.dataset.theme = theme;
+  localStorage.setItem("theme", theme);
+}

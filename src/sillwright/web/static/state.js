@@ -1,0 +1,45 @@
+// One state, one way to hear of its changes; a frame gathers many changes into one drawing.
+
+export const state = {
+  screen: "jobs", // jobs, pair, a screen of the job, edit, sync
+  job: null, // id of the open job
+  jobs: [], // list of jobs as last heard
+  base: null, // the open job as the laptop last said it
+  screens: {}, // its screens as last heard
+  whys: { plan: null, answers: {} },
+  outbox: [],
+  reach: "unknown", // yes, no, unpaired
+  me: null,
+  opening: null,
+  tool: "tape",
+  setup: null,
+  step: {}, // card shown, by screen
+  said: "", // for the status line
+  newShell: false,
+};
+
+const listeners = new Set();
+let asked = false;
+
+export function listen(call) {
+  listeners.add(call);
+}
+
+export function changed() {
+  if (asked) return;
+  asked = true;
+  queueMicrotask(() => {
+    asked = false;
+    for (const call of listeners) call();
+  });
+}
+
+export function set(values) {
+  Object.assign(state, values);
+  changed();
+}
+
+/** Says something once, where screen readers and eyes find it. */
+export function tell(text) {
+  set({ said: text });
+}
