@@ -32,6 +32,7 @@ HERE = Path(__file__).parent
 KINDS = (
     "standard",
     "handbook",
+    "trade publication",
     "worked example",
     "dataset",
     "reference library",

@@ -37,9 +37,9 @@ def family(name: str) -> Family:
     for each in families():
         if each.name == name:
             return each
-    known = [each.name for each in families()]
-    close = difflib.get_close_matches(name, known, n=1)
-    advice = f"Did you mean '{close[0]}'?" if close else f"Known: {', '.join(known)}."
+    known = {each.name.casefold(): each.name for each in families()}
+    close = difflib.get_close_matches(name.casefold(), known, n=1)
+    advice = f"Did you mean '{known[close[0]]}'?" if close else f"Known: {', '.join(known.values())}."
     raise BadInput(Fault("family", f"there is no family of materials '{name}'.", advice))
 
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from sillwright.findings import Finding
-from sillwright.materials.air import to_c
 from sillwright.materials.families import family
 from sillwright.materials.limits import SHEET, in_force
 from sillwright.materials.product import Product
@@ -133,7 +132,8 @@ def _dry(case: Case) -> Verdict | None:
 def _above_dew(case: Case) -> tuple[float, str]:
     """Return how far the surface is above the dew point [C], and both in words."""
     surface, dew = case.number("surface_f"), case.number("dew_point_f")
-    return to_c(surface) - to_c(dew), f"{surface:g} F, dew point {dew:g} F"
+    above = round((surface - dew) * 5.0 / 9.0, 6)  # 5.4 F is 3 C, whatever is lost in binary
+    return above, f"{surface:g} F, dew point {dew:g} F"
 
 
 def _dew(case: Case) -> Verdict:
