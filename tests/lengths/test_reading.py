@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.lengths.vectors import VECTORS
 
 from sillwright.errors import BadInput
 from sillwright.lengths import Said, Unit, parse
@@ -15,75 +16,9 @@ from sillwright.lengths import Said, Unit, parse
 F = Fraction
 MM = F(10, 254)  # 1 mm in inches, NIST SP 811 (2008), app. B.8: 1 in = 2.54 cm exactly
 
-INCH_READINGS = {
-    "27 3/8": F(219, 8),
-    '27-3/8"': F(219, 8),
-    "27⅜": F(219, 8),
-    "27 ⅜": F(219, 8),
-    "27⅜”": F(219, 8),
-    "27 3⁄8″": F(219, 8),
-    "27 ³⁄₈": F(219, 8),
-    "27³⁄₈": F(219, 8),
-    "27 3/8 in": F(219, 8),
-    "27 3/8 in.": F(219, 8),
-    "27 3/8 inches": F(219, 8),
-    "27 3/8''": F(219, 8),
-    "4''": F(4),
-    "4'3''": F(51),
-    "27 6/16": F(219, 8),
-    "  27  3/8  ": F(219, 8),
-    "27\u00a03/8": F(219, 8),
-    "27–3/8": F(219, 8),
-    "+27 3/8": F(219, 8),
-    "3/8": F(3, 8),
-    "⅜": F(3, 8),
-    "½": F(1, 2),
-    "63/64": F(63, 64),
-    "-7/16": F(-7, 16),
-    "−7/16": F(-7, 16),
-    "–7/16": F(-7, 16),
-    "- 7/16": F(-7, 16),
-    "-27 3/8": F(-219, 8),
-    "4' 3 1/2\"": F(103, 2),
-    "4’ 3 1/2”": F(103, 2),
-    "4′ 3 1/2″": F(103, 2),
-    "4'3½\"": F(103, 2),
-    "4'-3 1/2\"": F(103, 2),
-    "4' - 3 1/2\"": F(103, 2),
-    "4' 3 1/2": F(103, 2),
-    "-4' 3 1/2\"": F(-103, 2),
-    "4ft 3.5in": F(103, 2),
-    "4 ft 3 1/2 in": F(103, 2),
-    "4 feet 3 1/2 inches": F(103, 2),
-    "4.5 ft": F(54),
-    "4' 1/2\"": F(97, 2),
-    "4'": F(48),
-    "4 ft": F(48),
-    "4FT": F(48),
-    "1 foot": F(12),
-    "0": F(0),
-    "-0": F(0),
-    "27": F(27),
-    "51.25": F(205, 4),
-    '51.25"': F(205, 4),
-    ".5": F(1, 2),
-    "27,5": F(55, 2),
-    "0,125": F(1, 8),
-    "1302": F(1302),
-}
+INCH_READINGS = {text: F(top, bottom) for text, top, bottom in VECTORS["inches"]}
 
-METRIC_READINGS = {
-    "1302 mm": 1302,
-    "1302mm": 1302,
-    "1302MM": 1302,
-    "130.2 cm": 1302,
-    "130,2 cm": 1302,
-    "1.302 m": 1302,
-    "0,302 m": 302,
-    "1,3 m": 1300,
-    "-11 mm": -11,
-    "1302.5 mm": F(2605, 2),
-}
+METRIC_READINGS = {text: F(top, bottom) for text, top, bottom in VECTORS["millimetres"]}
 
 
 def nearest(value: Fraction) -> float:
@@ -164,24 +99,15 @@ def test_decimals_imply_no_mark(text: str | float) -> None:
     assert parse(text).graduation is None
 
 
-STRONG = ["strong", "full", "heavy", "+", "Strong", "FULL", "just over", "just  over"]
-SHY = ["shy", "scant", "light", "-", "−", "Shy", "just under", "JUST UNDER"]
+STRONG: list[str] = VECTORS["strong"]
+SHY: list[str] = VECTORS["shy"]
 
 
 # Offset of strong and shy: common practice, no source.
 @pytest.mark.parametrize(
     ("word", "side"), [(word, 1) for word in STRONG] + [(word, -1) for word in SHY]
 )  # fmt: skip
-@pytest.mark.parametrize(
-    ("mark", "half"),
-    [
-        ("27 3/8", F(1, 32)),
-        ('27 3/8"', F(1, 32)),
-        ("27 3/32", F(1, 64)),
-        ("27", F(1, 32)),
-        ("27 1/64", F(1, 128)),
-    ],
-)
+@pytest.mark.parametrize(("mark", "half"), [(mark, F(top, bottom)) for mark, top, bottom in VECTORS["marks"]])
 def test_a_strong_reading_lies_above_its_mark_and_a_shy_one_below(
     word: str, side: int, mark: str, half: Fraction
 ) -> None:
@@ -219,65 +145,8 @@ def test_an_unqualified_reading_has_no_spread() -> None:
     assert parse("27 3/8") == Said(value=27.375, spread=0, graduation=1 / 16)
 
 
-REFUSED = [
-    # text, unit, character, part, advice
-    ("32 7/17", "in", 6, "17", "did you mean 32 7/16?"),
-    ("7/17", "in", 3, "17", "did you mean 7/16?"),
-    ("32 7/18", "in", 6, "18", "did you mean 32 7/16?"),
-    ("32 4/9", "in", 6, "9", "did you mean 32 7/16?"),
-    ("32 1/3", "in", 6, "3", "did you mean 32 5/16?"),
-    ("32 99/100", "in", 7, "100", "did you mean 33?"),
-    ("32 1/128", "in", 6, "128", "Tapes divide by 2, 4, 8, 16, 32 or 64."),
-    ("32 5/0", "in", 6, "0", "Tapes divide by 2, 4, 8, 16, 32 or 64."),
-    ("32 3/1", "in", 6, "1", "Tapes divide by 2, 4, 8, 16, 32 or 64."),
-    ("27 9/8", "in", 4, "9/8", "write 28 1/8."),
-    ("9/8", "in", 1, "9/8", "write 1 1/8."),
-    ("27 12/8", "in", 4, "12/8", "write 28 1/2."),
-    ("27 8/8", "in", 4, "8/8", "write 28."),
-    ("27 0/8", "in", 4, "0/8", "write 27."),
-    ("27 12345/16", "in", 4, "12345/16", "Tapes divide by"),
-    ("27⅓", "in", 3, "⅓", "did you mean 27 5/16?"),
-    ("⅔", "in", 1, "⅔", "did you mean 11/16?"),
-    ("27 3/8 1/2", "in", 8, "1/2", "one length"),
-    ("27 3", "in", 4, "3", "a space and a fraction"),
-    ("27 3/", "in", 4, "3/", "a space and a fraction"),
-    ("27 - 3/8", "in", 6, "3/8", "without spaces: 27-3/8"),
-    ("27-3", "in", 4, "3", "without spaces"),
-    ("1e3", "in", 2, "e3", "one length"),
-    ("27.", "in", 3, ".", "one length"),
-    ("27.5 3/8", "in", 6, "3/8", "a space and a fraction"),
-    ("27 3/8 srong", "in", 8, "srong", "strong or shy after it"),
-    ("27 3/8 stronger", "in", 8, "stronger", "strong or shy after it"),
-    ("27 inchworms", "in", 4, "inchworms", "one length"),
-    ('27 3/8+"', "in", 8, '"', "comes last"),
-    ("27 3/8 strong mm", "in", 15, "mm", "comes last"),
-    ("strong 27 shy", "in", 11, "shy", "once"),
-    ("strong 27 +", "in", 11, "+", "once"),
-    ("strong", "in", None, "", "27 3/8"),
-    ("4 1/2 ft", "in", 7, "ft", "Feet come first"),
-    ("3\" 4'", "in", 4, "4'", "one length"),
-    ("4' 12\"", "in", 4, "12", "below 12"),
-    ("4' 15\"", "in", 4, "15", "below 12"),
-    ("4' 12.5\"", "in", 4, "12.5", "below 12"),
-    ("4.5' 3\"", "in", 1, "4.5", "whole number"),
-    ("4' \"", "in", 4, '"', "inches are missing"),
-    ("4 ft in", "mm", 6, "in", "inches are missing"),
-    ("strong 27 −", "in", 11, "−", "once"),
-    ("4' 3 mm", "in", 6, "mm", "feet and inches"),
-    ("1,302", "in", 1, "1,302", "write 1302 or 1.302"),
-    ("1,302 m", "mm", 1, "1,302", "write 1302 or 1.302"),
-    ("12,302 mm", "in", 1, "12,302", "write 12302 or 12.302"),
-    ("4' 1,302\"", "in", 4, "1,302", "write 1302 or 1.302"),
-    ("1,302.5", "in", 6, ".5", "one length"),
-    ("abc", "in", 1, "abc", "27 3/8"),
-    ("--3/8", "in", 3, "3/8", "27 3/8"),
-    ("/8", "in", 1, "/8", "27 3/8"),
-    ("27 3/8 mm", "in", 4, "3/8", "decimals, not fractions"),
-    ("27 3/8", "mm", 4, "3/8", "Add the inch mark"),
-    ("⅜", "mm", 1, "⅜", "Add the inch mark"),
-    ("27 3/8 strong", "mm", 4, "3/8", "Add the inch mark"),
-    ("27\x85", "in", 3, "\ufffd", "one length"),
-]
+REFUSED = [tuple(each) for each in VECTORS["refused"]]
+"""Text, unit, character, part, advice."""
 
 
 @pytest.mark.parametrize(("text", "unit", "character", "part", "advice"), REFUSED)
@@ -312,15 +181,7 @@ NO_LENGTHS = [
     (10**400, "is no length on a house"),
     (-(10**4000), "is no length on a house"),
     (120_001, "is no length on a house"),
-    ("120001", "is no length on a house"),
-    ("10001 ft", "is no length on a house"),
-    ("-3049 m", "is no length on a house"),
-    ("9" * 50, "is no length on a house"),
-    ("9" * 50 + " 3/8", "is no length on a house"),
-    ("9" * 50 + "' 3\"", "is no length on a house"),
-    ("9" * 5000, "is too long for a length"),
-    ("", "is empty"),
-    (" \t\n", "is empty"),
+    *(tuple(each) for each in VECTORS["no_lengths"]),
 ]
 
 

@@ -9,6 +9,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.lengths.vectors import VECTORS
 
 from sillwright.errors import OutOfRange
 from sillwright.lengths import from_unit, glyphs, parse, show, show_feet, to_unit
@@ -20,24 +21,7 @@ LENGTHS = st.floats(min_value=-2000, max_value=2000, allow_nan=False)
 quiet = settings(derandomize=True, max_examples=300, deadline=None)
 
 
-@pytest.mark.parametrize(
-    ("length", "graduation", "shown"),
-    [
-        (27.375, None, "27 3/8"),
-        (27.0, None, "27"),
-        (0.0, None, "0"),
-        (-0.0, None, "0"),
-        (-0.01, None, "0"),
-        (-7 / 16, None, "-7/16"),
-        (-27.375, None, "-27 3/8"),
-        (41 + 63 / 64, 1 / 16, "42"),
-        (41 + 63 / 64, 1 / 64, "41 63/64"),
-        (-(41 + 63 / 64), 1 / 16, "-42"),
-        (11 / 64, 1 / 32, "3/16"),
-        (27.375, 1 / 4, "27 1/2"),
-        (27.4, 1.0, "27"),
-    ],
-)
+@pytest.mark.parametrize(("length", "graduation", "shown"), [tuple(each) for each in VECTORS["shown_inches"]])
 def test_shows_inches_in_lowest_terms_and_carries(
     length: float, graduation: float | None, shown: str
 ) -> None:
@@ -45,20 +29,7 @@ def test_shows_inches_in_lowest_terms_and_carries(
 
 
 @pytest.mark.parametrize(
-    ("millimetres", "graduation", "shown"),
-    [
-        (1302, None, "1302"),
-        (1302.4, None, "1302"),
-        (1302.5, None, "1302"),
-        (1303.5, None, "1304"),
-        (-1303.5, None, "-1304"),
-        (-0.4, None, "0"),
-        (1302.25, 0.5, "1302.0"),
-        (1302.75, 0.5, "1303.0"),
-        (1302.36, 0.1, "1302.4"),
-        (0.3, 0.1, "0.3"),
-        (1302, 5.0, "1300"),
-    ],
+    ("millimetres", "graduation", "shown"), [tuple(each) for each in VECTORS["shown_millimetres"]]
 )
 def test_shows_millimetres_with_ties_to_the_even_graduation(
     millimetres: float, graduation: float | None, shown: str
@@ -72,19 +43,7 @@ def test_the_mark_follows_when_asked_for() -> None:
     assert show(from_unit(1302, "mm"), unit="mm", mark=True) == "1302 mm"
 
 
-@pytest.mark.parametrize(
-    ("length", "shown"),
-    [
-        (51.5, "4' 3 1/2\""),
-        (48.0, "4' 0\""),
-        (47 + 63 / 64, "4' 0\""),
-        (11.99, "1' 0\""),
-        (11.5, '11 1/2"'),
-        (0.0, '0"'),
-        (-51.5, "-4' 3 1/2\""),
-        (-7 / 16, '-7/16"'),
-    ],
-)
+@pytest.mark.parametrize(("length", "shown"), [tuple(each) for each in VECTORS["shown_feet"]])
 def test_shows_feet_and_inches_and_carries_into_feet(length: float, shown: str) -> None:
     assert show_feet(length) == shown
 
@@ -191,19 +150,7 @@ def test_unit_factors_are_exact() -> None:
         assert from_unit(inches, "mm") == float(inches * MM)
 
 
-@pytest.mark.parametrize(
-    ("text", "set_small"),
-    [
-        ("27 5/16", "27 ⁵⁄₁₆"),
-        ("4' 3 63/64\"", "4' 3 ⁶³⁄₆₄\""),
-        ("-7/16", "-⁷⁄₁₆"),
-        ("27-1/2 to 28-1/2", "27-¹⁄₂ to 28-¹⁄₂"),
-        ("42", "42"),
-        ("12/4/2026", "12/4/2026"),
-        ("1/3 of 27", "1/3 of 27"),
-        ("3/160", "3/160"),
-    ],
-)
+@pytest.mark.parametrize(("text", "set_small"), [tuple(each) for each in VECTORS["glyphs"]])
 def test_tape_fractions_are_set_small_and_nothing_else(text: str, set_small: str) -> None:
     assert glyphs(text) == set_small
 

@@ -94,7 +94,7 @@ async function takeNewShell() {
 function draw() {
   const view = follow.view();
   refill(header, ...head(view));
-  refill(nav, ...tabs());
+  drawTabs();
   for (const box of main.querySelectorAll("[data-scroll]")) scrolls.set(box.dataset.scroll, [box.scrollLeft, box.scrollTop]);
   const open = new Map([...main.querySelectorAll("details")].map((each, n) => [n, each.open]));
   const before = main.dataset.screen;
@@ -124,15 +124,30 @@ function head(view) {
   ];
 }
 
-function tabs() {
-  if (!state.job) return [];
-  return [h("ul", {}, follow.SCREENS.map((screen) => h("li", {}, h("a", {
-    href: `#/j/${state.job}/${screen}`, "data-key": `tab-${screen}`, "aria-current": screen === state.screen ? "page" : null,
-  }, t(`screen.${screen}`)))))];
+/** The row of screens stays as it is, so that it keeps where it was scrolled to. */
+function drawTabs() {
+  if (nav.dataset.job !== (state.job ?? "")) {
+    nav.dataset.job = state.job ?? "";
+    nav.setAttribute("aria-label", t("head.nav"));
+    refill(nav, state.job && h("ul", {}, follow.SCREENS.map((screen) => h("li", {}, h("a", {
+      href: `#/j/${state.job}/${screen}`, "data-screen": screen,
+    }, t(`screen.${screen}`))))));
+  }
+  for (const tab of nav.querySelectorAll("a")) {
+    const here = tab.dataset.screen === state.screen;
+    if (here === tab.hasAttribute("aria-current")) continue;
+    tab.toggleAttribute("aria-current", here);
+    if (here) {
+      tab.setAttribute("aria-current", "page");
+      tab.scrollIntoView({ inline: "center", block: "nearest" });
+    }
+  }
 }
 
 function body(view) {
-  const width = Math.max(320, Math.min(main.clientWidth - 16, main.clientWidth > 900 ? main.clientWidth * 0.6 - 24 : 900));
+  const style = getComputedStyle(main);
+  const room = main.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
+  const width = Math.floor(innerWidth >= 1000 ? (room - 24) * 0.6 : room) - 2; // as the columns of app.css
   return [
     state.newShell && h("p.unchecked", {}, t("shell.new"), " ", h("button.link", { type: "button", onclick: takeNewShell }, t("shell.take"))),
     !window.isSecureContext && state.screen !== "sync" && h("p.keep-open", {}, t("sync.keepOpen")),

@@ -1,6 +1,7 @@
 // Drawings from the laptop: true SVG, dressed by our own style sheet, panned by scrolling, tapped by data-ref.
 
 import { h } from "./dom.js";
+import { set, state } from "./state.js";
 import { t } from "./words.js";
 
 const NEAR_PX = 28; // a gloved finger rarely hits a hairline
@@ -36,22 +37,25 @@ function refAt(svg, event) {
   return best;
 }
 
+/** On a phone large enough to read, on a desk the whole drawing. */
+const usual = () => (innerWidth > 900 ? 0 : 1.25);
+
 /** One drawing in a box that can be panned, with buttons for its size. */
-export function drawingBox({ id, title, alt, svg: text }, onTap) {
+export function drawingBox({ id, title, alt, svg: text }, onTap, heading = title) {
   const svg = imported(text);
   svg.setAttribute("role", "img");
   svg.setAttribute("aria-label", alt || title);
   const [, , wide, high] = (svg.getAttribute("viewBox") ?? "0 0 600 400").split(/\s+/).map(Number);
   const box = h("div.drawing", { tabindex: 0, role: "group", "aria-label": t("drawing.pan", { title }), "data-scroll": id });
   const size = () => {
-    const zoom = zooms.get(id) ?? 1.25;
+    const zoom = zooms.get(id) ?? usual();
     const whole = zoom === 0;
     svg.setAttribute("width", whole ? "100%" : String((wide * 4 * zoom) / 3));
     svg.setAttribute("height", whole ? "auto" : String((high * 4 * zoom) / 3));
     if (whole) svg.removeAttribute("height");
   };
   const to = (change) => {
-    const zoom = zooms.get(id) ?? 1.25;
+    const zoom = zooms.get(id) ?? usual();
     zooms.set(id, change === 0 ? 0 : Math.min(4, Math.max(0.6, (zoom || 0.8) * change)));
     size();
   };
@@ -66,14 +70,18 @@ export function drawingBox({ id, title, alt, svg: text }, onTap) {
   const key = (name, sign, change) => h("button.key.small", {
     type: "button", "aria-label": t(`drawing.${name}`, { title }), onclick: () => to(change),
   }, sign);
-  return h("figure", {}, h("figcaption", {}, h("span", {}, title),
-    h("span.zoom", {}, key("whole", "▭", 0), key("smaller", "−", 0.8), key("larger", "+", 1.25))), box);
+  return h("figure", {}, h("figcaption", {}, h("span", {}, heading),
+    h("span.zoom", {}, key("whole", t("drawing.all"), 0), key("smaller", "−", 0.8), key("larger", "+", 1.25))), box);
 }
 
-/** All drawings of a screen; folded away where the screen has its own. */
-export function drawingsOf(screen, { fold = false, onTap = null } = {}) {
+/** The drawings of a screen, one at a time; which one is chosen above it. */
+export function drawingsOf(screen, { onTap = null } = {}) {
   const list = screen?.svg ?? [];
   if (!list.length) return null;
-  const boxes = list.map((each) => drawingBox(each, onTap));
-  return fold ? h("details.drawings", { "data-open": "drawings" }, h("summary", {}, t("drawing.laptop", { n: boxes.length })), boxes) : h("div.drawings", {}, boxes);
+  const chosen = list.find((each) => each.id === state.drawing[screen.screen]) ?? list[0];
+  const which = list.length > 1 && h("select", {
+    "aria-label": t("drawing.which"), "data-key": "which-drawing",
+    onchange: (event) => set({ drawing: { ...state.drawing, [screen.screen]: event.target.value } }),
+  }, list.map((each) => h("option", { value: each.id, selected: each === chosen }, each.title)));
+  return h("div.drawings", {}, drawingBox(chosen, onTap, which || undefined));
 }

@@ -1,11 +1,13 @@
 // Lengths as the trade says, writes and reads them: the same rules, words and refusals as sillwright.lengths,
 // and tested on the same vectors. Inside, lengths are inches; millimetres are met here and nowhere else.
 
+import { t } from "./words.js";
+
 export const LARGEST = 120000; // 10,000 ft: above this, what was typed is no length on a house
 const LONGEST_TEXT = 60;
 const LONGEST_QUOTE = 40;
-const EXAMPLES = "Write a reading such as 27 3/8, 4' 3 1/2\" or 1302 mm.";
-const DIVISIONS = "Tapes divide by 2, 4, 8, 16, 32 or 64";
+const say = (key, values) => t(`lengths.${key}`, values);
+const examples = () => say("examples");
 const TAPE_DIVISIONS = [2, 4, 8, 16, 32, 64];
 
 const VULGAR = { "½": [1, 2], "¼": [1, 4], "¾": [3, 4], "⅛": [1, 8], "⅜": [3, 8], "⅝": [5, 8], "⅞": [7, 8] };
@@ -65,16 +67,16 @@ function shorten(text) {
 }
 
 function refuse(text, at, part, advice) {
-  const place = part ? `at character ${points(text.slice(0, at)) + 1}, '${shorten(part)}'` : "at the end";
-  throw new BadReading(`'${shorten(text)}' is not a tape reading: ${place}.`, advice);
+  const place = part ? say("at", { n_th: points(text.slice(0, at)) + 1, part: shorten(part) }) : say("atEnd");
+  throw new BadReading(say("noReading", { text: shorten(text), place }), advice);
 }
 
 function refuseValue(text, what, advice) {
-  throw new BadReading(`'${shorten(text)}' ${what}.`, advice);
+  throw new BadReading(say(what, { text: shorten(text) }), advice);
 }
 
 const refuseSize = (text) =>
-  refuseValue(text, "is no length on a house", "Lengths go up to 10 000 ft; check the unit and the digits.");
+  refuseValue(text, "tooLarge", say("tooLargeDo"));
 
 function mixed(whole, top, bottom) {
   whole += Math.floor(top / bottom);
@@ -105,9 +107,9 @@ export const fromUnit = (value, unit) => (unit === "in" ? value : (value * 5) / 
 
 function takeApart(text) {
   if (points(text) > LONGEST_TEXT) {
-    refuseValue(text, "is too long for a length", "Write one reading such as 27 3/8.");
+    refuseValue(text, "tooLong", say("tooLongDo"));
   }
-  if (!text.trim()) refuseValue(text, "is empty", EXAMPLES);
+  if (!text.trim()) refuseValue(text, "empty", examples());
   READING.lastIndex = 0;
   const found = READING.exec(plain(text));
   const named = found.groups;
@@ -126,7 +128,7 @@ function takeApart(text) {
     refuse(text, start, text.slice(start, end), advice);
   };
   const end = found[0].length;
-  if (!typed.hasInches && !typed.feet) refuse(text, end, wordAt(text, end), EXAMPLES);
+  if (!typed.hasInches && !typed.feet) refuse(text, end, wordAt(text, end), examples());
   if (end < text.length) {
     const part = wordAt(text, end);
     refuse(text, end, part, adviceOnRest(typed, part));
@@ -142,20 +144,20 @@ function wordAt(text, at) {
 
 function adviceOnRest(typed, part) {
   if (typed.after === "-") {
-    return "A dash joins inches and fraction without spaces: 27-3/8; write one length, not a sum.";
+    return say("dash");
   }
-  if (typed.after) return "Strong, shy, + or - comes last, after the unit.";
-  if (/^(f|')/i.test(part)) return "Feet come first, as a whole number or a decimal: 4' 6\" or 4.5 ft.";
+  if (typed.after) return say("wordLast");
+  if (/^(f|')/i.test(part)) return say("feetFirst");
   if (/^\p{Nd}/u.test(part) && !typed.hasFraction && typed.mark === undefined) {
-    return "Write inches, a space and a fraction: 27 3/8.";
+    return say("space");
   }
-  return "Write one length, such as 27 3/8, 4' 3 1/2\" or 1302 mm, with strong or shy after it.";
+  return say("one");
 }
 
 /** Returns { value [in], spread [in], graduation [in] or null }; throws BadReading. */
 export function parse(said, unit = "in") {
   if (typeof said === "number") return fromNumber(said, unit);
-  if (typeof said !== "string") refuseValue(String(said), "is not a length", EXAMPLES);
+  if (typeof said !== "string") refuseValue(String(said), "notLength", examples());
   const typed = takeApart(said);
   const written = (typed.mark ?? "").toLowerCase();
   const mark = MARKS[written] ?? written;
@@ -178,7 +180,7 @@ function fromNumber(number, unit) {
 const tapeGraduation = (unit) => (unit === "in" ? 1 / 16 : fromUnit(1, "mm"));
 
 function directionOf(typed) {
-  if (typed.before && typed.after) typed.refuse("after", "Say strong or shy once, before or after.");
+  if (typed.before && typed.after) typed.refuse("after", say("once"));
   const said = (typed.before || typed.after || "").toLowerCase().split(/[ \t\n\r\f\v]+/).join(" ");
   return said ? (STRONG.includes(said) ? 1 : -1) : 0;
 }
@@ -192,10 +194,10 @@ function metric(typed, unit) {
   if (typed.hasFraction) {
     const [first, last] = typed.vulgar ? ["vulgar", "vulgar"] : ["top", "bottom"];
     typed.refuse(first, typed.mark
-      ? 'Metric lengths take decimals, not fractions; inches take their own mark: 27 3/8".'
-      : 'Add the inch mark (27 3/8") or write millimetres.', last);
+      ? say("metricFraction")
+      : say("inchMark"), last);
   }
-  if (typed.feet) typed.refuse("mark", "Write feet and inches, or metric.");
+  if (typed.feet) typed.refuse("mark", say("feetOrMetric"));
   const name = typed.decimal ? "decimal" : "whole";
   const decimals = ((typed[name] ?? "").replace(",", ".").split(".")[1] ?? "").length;
   const graduation = decimals <= POWER_OF_TEN[unit] ? tapeGraduation("mm") : null;
@@ -206,9 +208,9 @@ function imperial(typed) {
   const [inches, graduation] = inchesOf(typed);
   if (typed.feet === undefined) return [inches, graduation];
   const wholeFeet = /^[0-9]+$/.test(typed.feet);
-  if (typed.hasInches && !wholeFeet) typed.refuse("feet", "Before inches, feet are a whole number.");
-  if (typed.mark && !typed.hasInches) typed.refuse("mark", "The inches are missing; write 4' or 4' 0\".");
-  if (inches >= 12) typed.refuse(typed.decimal ? "decimal" : "whole", "After feet, inches stay below 12.");
+  if (typed.hasInches && !wholeFeet) typed.refuse("feet", say("wholeFeet"));
+  if (typed.mark && !typed.hasInches) typed.refuse("mark", say("noInches"));
+  if (inches >= 12) typed.refuse(typed.decimal ? "decimal" : "whole", say("below12"));
   return [12 * numberOf(typed, "feet") + inches, wholeFeet ? graduation : null];
 }
 
@@ -216,8 +218,7 @@ function numberOf(typed, name, powerOfTen = 0) {
   const digits = typed[name] ?? "";
   const [before, behind] = digits.split(",");
   if (behind?.length === 3 && before.length >= 1 && before.length <= 3 && before[0] !== "0") {
-    const either = `${before}${behind} or ${before}.${behind}`;
-    typed.refuse(name, `The comma could mark thousands or decimals; write ${either}.`);
+    typed.refuse(name, say("comma", { whole: `${before}${behind}`, decimal: `${before}.${behind}` }));
   }
   return Number(`${digits.replace(",", ".")}e${powerOfTen}`);
 }
@@ -238,18 +239,18 @@ function fractionOf(typed, whole) {
   const sign = typed.vulgar;
   if (sign in NOT_ON_A_TAPE) {
     const meant = mixed(whole, roundHalfEven(16 * NOT_ON_A_TAPE[sign]), 16);
-    typed.refuse("vulgar", `${DIVISIONS}; did you mean ${meant}?`);
+    typed.refuse("vulgar", say("meant", { meant }));
   }
   if (sign) return VULGAR[sign];
   const both = (advice) => typed.refuse("top", advice, "bottom");
-  if (typed.top.length > 4 || typed.bottom.length > 4) both(`${DIVISIONS}.`);
+  if (typed.top.length > 4 || typed.bottom.length > 4) both(say("divisions"));
   const [top, bottom] = [digitsOf(typed.top), digitsOf(typed.bottom)];
   if (!TAPE_DIVISIONS.includes(bottom)) {
     const meant = nearestOnTape(whole, top, bottom);
-    typed.refuse("bottom", meant ? `${DIVISIONS}; did you mean ${meant}?` : `${DIVISIONS}.`);
+    typed.refuse("bottom", meant ? say("meant", { meant }) : say("divisions"));
   }
-  if (top === 0) both(`A fraction of nothing; write ${whole}.`);
-  if (top >= bottom) both(`The top of a fraction is less than its bottom; write ${mixed(whole, top, bottom)}.`);
+  if (top === 0) both(say("nothing", { whole }));
+  if (top >= bottom) both(say("topHeavy", { better: mixed(whole, top, bottom) }));
   return [top, bottom];
 }
 

@@ -13,7 +13,8 @@ export const state = {
   opening: null,
   tool: "tape",
   setup: null,
-  step: {}, // card shown, by screen
+  step: {}, // step shown, by screen
+  drawing: {}, // drawing shown, by screen
   said: "", // for the status line
   newShell: false,
 };

@@ -234,7 +234,7 @@ export function sillView({ width, shape, points, line: level, pads, stations, sp
   }
   marks.push(line(x(from), top - 26, x(from), floor, "jack"), line(x(to), top - 26, x(to), floor, "jack"));
   if (level) {
-    marks.push(line(x(from) - 8, y(level.z_in), x(to) + 8, y(level.z_in), "chalk"), words(x(from) - 10, y(level.z_in) - 5, t("wall.level_line"), "chalk-name", "start"));
+    marks.push(line(x(from) - 8, y(level.z_in), x(to) + 8, y(level.z_in), "chalk"), words(4, y(level.z_in) - 5, t("wall.level_line"), "chalk-name", "start"));
   }
   const note = [words(8, 15, zs.length ? t("wall.stretched", { n: stretch }) : t("wall.noShots"), "caption", "start"),
     !checked && words(Math.min(width, whole) - 8, 15, t("wall.unchecked"), "crayon-name", "end")];

@@ -6,7 +6,7 @@ export default {
     jobs: "Jobs", measure: "Measure", set: "Set", heights: "Heights", water: "Water", deck: "Deck", lists: "Lists",
     days: "Days", proof: "Proof", edit: "The job", sync: "This phone", pair: "Pair this phone",
   },
-  head: { name: "Sillwright", jobs: "All jobs", edit: "Change the job" },
+  head: { name: "Sillwright", nav: "Screens in the order of the work", jobs: "All jobs", edit: "Change the job" },
   sheet: { close: "Put away", no: "No, leave it" },
   stamp: { stop: "STOP", fix: "FIX", watch: "WATCH" },
   shell: { new: "A new version of this page is here.", take: "Use it now" },
@@ -53,7 +53,7 @@ export default {
     read: "{label}: {value}", unread: "{label}: not read", waiting: "Not sent yet.",
     toScale: "to scale, from outside", stretched: "heights ×{n}", noShots: "sill not shot yet", unchecked: "not checked yet",
     thick: "thickness", leansRight: "leans right", leansIn: "leans in", strings: "strings",
-    level_line: "level line", head: "head", front: "front edge", back: "back edge",
+    level_line: "line", head: "head", front: "front edge", back: "back edge",
   },
 
   place: {
@@ -106,7 +106,7 @@ export default {
   },
 
   drawing: {
-    pan: "{title}. Scroll to see all of it.", whole: "{title}: whole", smaller: "{title}: smaller", larger: "{title}: larger",
+    which: "Which drawing", all: "all", pan: "{title}. Scroll to see all of it.", whole: "{title}: whole", smaller: "{title}: smaller", larger: "{title}: larger",
     laptop: { one: "The laptop's drawing", many: "The laptop's drawings ({n})" },
   },
   findings: { jump: { one: "1 finding, go to it", many: "{n} findings, go to the first" } },
@@ -137,6 +137,26 @@ export default {
     unreachable: "The laptop cannot be reached; this is made there.",
   },
 
+  // word for word those of sillwright.lengths
+  lengths: {
+    examples: "Write a reading such as 27 3/8, 4' 3 1/2\" or 1302 mm.", divisions: "Tapes divide by 2, 4, 8, 16, 32 or 64.",
+    meant: "Tapes divide by 2, 4, 8, 16, 32 or 64; did you mean {meant}?", at: "at character {n_th}, '{part}'", atEnd: "at the end",
+    noReading: "'{text}' is not a tape reading: {place}.", tooLarge: "'{text}' is no length on a house.",
+    tooLargeDo: "Lengths go up to 10 000 ft; check the unit and the digits.", tooLong: "'{text}' is too long for a length.",
+    tooLongDo: "Write one reading such as 27 3/8.", empty: "'{text}' is empty.", notLength: "'{text}' is not a length.",
+    dash: "A dash joins inches and fraction without spaces: 27-3/8; write one length, not a sum.",
+    wordLast: "Strong, shy, + or - comes last, after the unit.",
+    feetFirst: "Feet come first, as a whole number or a decimal: 4' 6\" or 4.5 ft.",
+    space: "Write inches, a space and a fraction: 27 3/8.",
+    one: "Write one length, such as 27 3/8, 4' 3 1/2\" or 1302 mm, with strong or shy after it.",
+    once: "Say strong or shy once, before or after.",
+    metricFraction: "Metric lengths take decimals, not fractions; inches take their own mark: 27 3/8\".",
+    inchMark: "Add the inch mark (27 3/8\") or write millimetres.", feetOrMetric: "Write feet and inches, or metric.",
+    wholeFeet: "Before inches, feet are a whole number.", noInches: "The inches are missing; write 4' or 4' 0\".",
+    below12: "After feet, inches stay below 12.", comma: "The comma could mark thousands or decimals; write {whole} or {decimal}.",
+    nothing: "A fraction of nothing; write {whole}.", topHeavy: "The top of a fraction is less than its bottom; write {better}.",
+  },
+
   event: {
     reading_drop: "taken away", job_set: "job changed", job_add: "added to the job", job_drop: "taken out of the job", job_file: "job file",
     act_done: "done", act_undone: "not done", note_add: "note", photo_add: "photo", hold_tick: "seen", hold_override: "gone on without",
@@ -157,7 +177,7 @@ export default {
   theme: { title: "Light", auto: "as the phone", light: "light", dark: "dark" },
 
   edit: {
-    lead: "Lengths as the tape says them, in {unit}. Readings are typed on the drawing.", export: "Take out the job file", import: "Put in another job file",
+    leadIn: "Lengths as the tape says them, in inches. Readings are typed on the drawing.", leadMm: "Lengths in millimetres. Readings are typed on the drawing.", export: "Take out the job file", import: "Put in another job file",
     importSure: "The file takes the place of the whole job. What was typed before stays in the record.",
     add: "Add: {name}", drop: "Take it out", dropSure: "{name} goes, with all that is in it.", kept: "Kept on this phone",
     yes: "yes", no: "no", unsaid: "not said", number: "This takes a number.",

@@ -23,7 +23,7 @@ export function editScreen(view) {
   const names = Object.keys(root.properties).filter((name) => !MEASURED.has(name));
   const simple = names.filter((name) => kindOf(root.properties[name]) !== "table" && kindOf(root.properties[name]) !== "tables");
   return h("div.edit", {},
-    h("h1", {}, t("screen.edit")), h("p.hint", {}, t("edit.lead", { unit: view.document.units })),
+    h("h1", {}, t("screen.edit")), h("p.hint", {}, t(view.document.units === "mm" ? "edit.leadMm" : "edit.leadIn")),
     simple.map((name) => oneField(view, root.properties[name], name, name, root.required?.includes(name))),
     names.filter((name) => !simple.includes(name)).sort((a, b) => rank(a) - rank(b)).map((name) => section(view, root.properties[name], name, name)),
     h("div.row", {},

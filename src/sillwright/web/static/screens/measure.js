@@ -55,7 +55,8 @@ export function measureScreen(view, width) {
       h("div.beside", {}, conflicts(here), nextOnes(here), readingList(here), h("button.key.wide", {
         type: "button", "data-key": "other", onclick: () => otherReading(here, keepNew),
       }, t("measure.other")))),
-    h("section.more", {}, drawingsOf(here.measure, { fold: true }), blocksOf(here.measure, view)));
+    h("section.more", {}, here.measure?.svg?.length > 0 && h("details.drawings", {}, h("summary", {}, t("drawing.laptop", { n: here.measure.svg.length })), drawingsOf(here.measure, { onTap: showWhy })),
+      blocksOf(here.measure, view)));
 }
 
 const drawnBox = (svg) => h("div.drawing", { tabindex: -1 }, svg);
