@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from sillwright.flashing.lay import Rect, field, sheet_of
+from sillwright.flashing.lay import Rect, cut_to_wall, field, sheet_of
 from sillwright.flashing.pieces import (
     SIDES,
     apron,
+    beside,
     corner_patch,
     head_strip,
     jamb_strip,
@@ -29,6 +30,7 @@ from sillwright.water import (
     RoughOpening,
     Seam,
     Sheet,
+    Span,
     WeakSpot,
     wall_complex,
 )
@@ -36,8 +38,7 @@ from sillwright.water import (
 
 def dress(job: ToDress) -> Dressing:
     """Return the dressed wall: facets, pieces in the order of work, fasteners, weak spots of the units."""
-    pieces = [replace(piece, laid=number) for number, piece in enumerate(_pieces(job), 1)]
-    pieces = [_flaps_last(piece, pieces) for piece in pieces]
+    pieces = _numbered(list(_pieces(job)))
     return Dressing(
         complex=wall_complex(job.wall),
         sheets=tuple(pieces),
@@ -74,30 +75,37 @@ def _below(job: ToDress) -> Iterator[Sheet]:
         yield _wrap("face", "sheathing face", job, _holes(job), (wall.z[0], wall.z[1]), kind=Kind.FACE)
         yield from ledger_pieces(wall, job.sizes, job.rolls)
         return
-    if wall.ledger is None and wrap is WrapWhen.BEFORE:
-        yield _wrap_with_flaps("wrap", "wall wrap", job, wall.z[0], wall.z[1])
+    early = wrap in (WrapWhen.BEFORE, WrapWhen.COURSES)
+    top = (
+        wall.z[1]
+        if wrap is WrapWhen.BEFORE
+        else max(each.z[1] for each in wall.openings) + head_piece(job)[1] - TUCK
+    )
+    if wall.ledger is None and early:
+        yield _early_wrap("wrap", "wall wrap", job, wall.z[0], top)
         return
     lap = wall.ledger.z[1] + 2.0 if wall.ledger else min(each.z[0] for each in wall.openings) - 1.0
     yield _wrap("wrap.lower", "wrap, lower course", job, _holes(job), (wall.z[0], lap))
     yield from ledger_pieces(wall, job.sizes, job.rolls)
-    if wrap is WrapWhen.BEFORE:
+    if early:
         start = wall.ledger.z[1] + 0.25 if wall.ledger else lap
-        yield _wrap_with_flaps("wrap.upper", "wrap, upper course", job, start, wall.z[1])
+        yield _early_wrap("wrap.upper", "wrap, upper course", job, start, top)
 
 
 def _above(job: ToDress) -> Iterator[Sheet]:
     """Yield the wrap that goes on after the units."""
     wall, sizes = job.wall, job.sizes
-    if job.scheme.wrap is WrapWhen.AFTER:
+    reach, height = head_piece(job)
+    if job.scheme.wrap is WrapWhen.BEFORE:
+        yield from _end_seals(job, reach - sizes.tape, height - TUCK, height)
+        yield from _flap_tapes(job)
+    elif job.scheme.wrap is WrapWhen.AFTER:
+        yield from _end_seals(job, RIM, RIM / 2 - sizes.tape, height)
         yield _late_wrap("wrap.upper", "wrap, upper course", job, _late_start(job), wall.z[1])
         yield from _edge_tapes(job)
     elif job.scheme.wrap is WrapWhen.COURSES:
-        heads = min(each.z[1] for each in wall.openings)
-        yield _late_wrap(
-            "wrap.upper", "wrap, upper course", job, _late_start(job), heads + sizes.head_strip / 2
-        )
-        yield from _edge_tapes(job)
-        yield _late_wrap("wrap.top", "wrap, top course", job, heads + 0.5, wall.z[1])
+        low = min(each.z[1] for each in wall.openings) + 0.5
+        yield _wrap("wrap.top", "wrap, top course", job, _holes(job), (low, wall.z[1]))
 
 
 def _late_start(job: ToDress) -> float:
@@ -135,12 +143,11 @@ def _wrap(
 
 def _late_wrap(name: str, words: str, job: ToDress, low: float, high: float) -> Sheet:
     """Return wrap laid over strips and fins, cut round the units and round the aprons that drain below them."""
-    holes = [(each.x, (_drain(job, each), each.z[1] + _fin(job, each) / 4)) for each in job.wall.openings]
+    holes = [
+        ((each.x[0] - RIM, each.x[1] + RIM), (_drain(job, each), each.z[1] + RIM / 2))
+        for each in job.wall.openings
+    ]
     return _wrap(name, words, job, holes, (low, high))
-
-
-def _fin(job: ToDress, opening: RoughOpening) -> float:
-    return job.unit(opening).fin or 0.0
 
 
 def _drain(job: ToDress, opening: RoughOpening) -> float:
@@ -152,19 +159,21 @@ def _pan_stock(job: ToDress):  # type: ignore[no-untyped-def]
 
 
 def _edge_tapes(job: ToDress) -> Iterator[Sheet]:
-    """Yield tapes that hold the late wrap to the strips beside every unit."""
+    """Yield tapes that hold the edges of late wrap to the strips beside every unit, down to the drain."""
+    t = job.sizes.tape
     for opening in job.wall.openings:
         for side in SIDES:
-            rim = (
-                (opening.x[0] - job.sizes.tape, opening.x[0])
-                if side == "left"
-                else (opening.x[1], opening.x[1] + job.sizes.tape)
+            x = opening.x[0] - RIM if side == "left" else opening.x[1] + RIM
+            panel = Panel(
+                name="tape",
+                facet=WALL,
+                u=(x - t, x + RIM) if side == "left" else (x - RIM, x + t),
+                v=(_drain(job, opening), opening.z[1] + RIM / 2),
+                bonded=True,
             )
-            panel = Panel(name="tape", facet=WALL, u=rim, v=opening.z, bonded=True)
-            words = f"tape at the {side} jamb of {opening.name}"
             yield Sheet(
                 name=f"{opening.name}.tape.{side}",
-                words=words,
+                words=f"tape at the {side} jamb of {opening.name}",
                 kind=Kind.TAPE,
                 stock=job.rolls.tape,
                 panels=(panel,),
@@ -173,36 +182,74 @@ def _edge_tapes(job: ToDress) -> Iterator[Sheet]:
             )
 
 
+def _end_seals(job: ToDress, out: float, low: float, high: float) -> Iterator[Sheet]:
+    """Yield double-faced tapes at both ends of every head, which hold the wrap to the strip under it.
+
+    Args:
+        out: how far out from the jamb each begins; low, high: from the head, inches
+    """
+    for opening in job.wall.openings:
+        for side in SIDES:
+            rim = beside(opening, side, out, out + job.sizes.tape)
+            rect = cut_to_wall(job.wall, opening, (rim, (opening.z[1] + low, opening.z[1] + high)))
+            if rect is None or _inside_a_flap(job, rim):
+                continue
+            panel = Panel(name="tape", facet=WALL, u=rect[0], v=rect[1], bonded=True, bonds_above=True)
+            yield Sheet(
+                name=f"{opening.name}.seal.{side}",
+                words=f"double-faced tape at the {side} end of the head of {opening.name}",
+                kind=Kind.BEAD,
+                stock=job.rolls.tape,
+                panels=(panel,),
+                laid=0,
+                opening=opening.name,
+            )
+
+
+def _inside_a_flap(job: ToDress, rim: Span) -> bool:
+    """Tell whether a flap shared by neighbours runs on over an end of one of their heads."""
+    early = job.scheme.wrap is WrapWhen.BEFORE
+    return early and any(u[0] < rim[0] and rim[1] < u[1] for u, _ in flaps(job))
+
+
+def head_piece(job: ToDress) -> tuple[float, float]:
+    """Return how far the piece over a head runs past the opening, and how high, inches."""
+    if job.scheme.unit is UnitSet.LINED:
+        return job.sizes.lining, job.sizes.lining
+    return job.sizes.strip + job.sizes.beyond, job.sizes.head_strip
+
+
+RIM = 1.0
+"""How far late wrap stays back from a unit, inches."""
+TUCK = 2.0
+"""How far the top of a head strip goes under the flap of wrap above it, inches."""
+
+
 def flaps(job: ToDress) -> list[Rect]:
     """Return the head flaps of a wrap that is on before the units; neighbours that meet share one."""
-    reach = job.sizes.strip + job.sizes.beyond + 1.0
+    reach, height = head_piece(job)
     found: list[Rect] = []
     for each in sorted(job.wall.openings, key=lambda each: each.x):
-        rect = ((each.x[0] - reach, each.x[1] + reach), (each.z[1], each.z[1] + job.sizes.head_strip + 2.0))
-        rect = (
-            (max(rect[0][0], job.wall.x[0]), min(rect[0][1], job.wall.x[1])),
-            (rect[1][0], min(rect[1][1], job.wall.z[1])),
-        )
-        if found and found[-1][0][1] > rect[0][0]:
-            last = found.pop()
-            rect = ((last[0][0], rect[0][1]), (max(last[1][0], rect[1][0]), max(last[1][1], rect[1][1])))
+        top = each.z[1] + height
+        rect = cut_to_wall(job.wall, each, ((each.x[0] - reach, each.x[1] + reach), (top - TUCK, top)))
+        if rect is None:
+            continue
+        if found and found[-1][0][1] >= rect[0][0] and found[-1][1] == rect[1]:
+            rect = ((found.pop()[0][0], rect[0][1]), rect[1])
         found.append(rect)
     return found
 
 
-def _wrap_with_flaps(name: str, words: str, job: ToDress, low: float, high: float) -> Sheet:
-    """Return wrap cut at the openings: sides and sill folded in, head flaps held up until the head is dressed."""
-    cuts = flaps(job)
+def _early_wrap(name: str, words: str, job: ToDress, low: float, high: float) -> Sheet:
+    """Return wrap cut at the openings: sides and sill folded in, head flaps up until the heads are dressed."""
+    cuts = flaps(job) if job.scheme.wrap is WrapWhen.BEFORE else []
     rects = field((job.wall.x, (low, high)), [*_holes(job), *cuts])
     panels, seams = sheet_of(WALL, "field", rects, bonded=False)
     fields = list(panels)
     for number, (u, v) in enumerate(cuts, 1):
-        panels.append(Panel(name=f"flap {number}", facet=WALL, u=u, v=v, bonded=False))
-        seams += [
-            Seam(f"flap {number}", each.name)
-            for each in fields
-            if each.v[0] == v[1] and each.u[0] < u[1] and u[0] < each.u[1]
-        ]
+        flap = Panel(name=f"flap {number}", facet=WALL, u=u, v=v, bonded=False)
+        panels.append(flap)
+        seams += [Seam(flap.name, each.name) for each in fields if _hangs_on(flap, each)]
     for opening in job.wall.openings:
         _fold_in(opening, fields, panels, seams)
     return Sheet(
@@ -214,6 +261,29 @@ def _wrap_with_flaps(name: str, words: str, job: ToDress, low: float, high: floa
         seams=tuple(seams),
         laid=0,
     )
+
+
+def _hangs_on(flap: Panel, other: Panel) -> bool:
+    """Tell whether a flap hangs on another part of the wrap: from above only, for its sides are cut."""
+    return other.v[0] == flap.v[1] and _overlap(other.u, flap.u)
+
+
+def _flap_tapes(job: ToDress) -> Iterator[Sheet]:
+    """Yield the tapes over the cuts at both sides of every flap."""
+    t = job.sizes.tape
+    for number, (u, v) in enumerate(flaps(job), 1):
+        for side, x in zip(SIDES, u, strict=True):
+            if x in job.wall.x:
+                continue
+            panel = Panel(name="tape", facet=WALL, u=(x - t, x + t), v=(v[0] - t, v[1] + t), bonded=True)
+            yield Sheet(
+                name=f"flap.{number}.tape.{side}",
+                words=f"tape over the {side} cut of head flap {number}",
+                kind=Kind.TAPE,
+                stock=job.rolls.tape,
+                panels=(panel,),
+                laid=0,
+            )
 
 
 def _fold_in(opening: RoughOpening, fields: list[Panel], panels: list[Panel], seams: list[Seam]) -> None:
@@ -256,15 +326,19 @@ def _overlap(one: tuple[float, float], other: tuple[float, float]) -> bool:
     return one[0] < other[1] and other[0] < one[1]
 
 
-def _flaps_last(piece: Sheet, pieces: list[Sheet]) -> Sheet:
-    """Let a flap of wrap come down after the head strips."""
-    if piece.kind is not Kind.WRAP or not any(panel.name.startswith("flap") for panel in piece.panels):
-        return piece
-    last = max(each.laid for each in pieces if each.kind is not Kind.TAPE)
-    panels = tuple(
-        replace(panel, laid=last) if panel.name.startswith("flap") else panel for panel in piece.panels
-    )
-    return replace(piece, panels=panels)
+def _numbered(pieces: list[Sheet]) -> list[Sheet]:
+    """Number the acts: a flap of wrap comes down after the head strips, and before the tapes over its cuts."""
+    flapped = any(panel.name.startswith("flap") for piece in pieces for panel in piece.panels)
+    down = sum(piece.kind is not Kind.TAPE for piece in pieces) + 1
+    numbers = [n + (flapped and piece.kind is Kind.TAPE) for n, piece in enumerate(pieces, 1)]
+    return [
+        replace(piece, laid=number, panels=tuple(_flap_down(panel, down) for panel in piece.panels))
+        for number, piece in zip(numbers, pieces, strict=True)
+    ]
+
+
+def _flap_down(panel: Panel, act: int) -> Panel:
+    return replace(panel, laid=act) if panel.name.startswith("flap") else panel
 
 
 # --- an opening

@@ -153,11 +153,11 @@ def unit(wall: WallFace, own: RoughOpening, set_unit: SetUnit, sizes: Sizes) -> 
 
 def _fins(cut: Cutting, own: RoughOpening, fin: float) -> None:
     (x0, x1), (z0, z1) = own.x, own.z
-    cut.on_wall("sill fin", (x0 - fin, x1 + fin), (z0 - fin, z0), bonded=False)
+    cut.on_wall("sill fin", own.x, (z0 - fin, z0), bonded=False)
     cut.on_wall("head fin", (x0 - fin, x1 + fin), (z1, z1 + fin))
     cut.join("sill fin", "sill").join("head fin", "head")
     for side in SIDES:
-        cut.on_wall(f"{side} fin", beside(own, side, 0.0, fin), own.z)
+        cut.on_wall(f"{side} fin", beside(own, side, 0.0, fin), (z0 - fin, z1))
         cut.join(f"{side} fin", side, "sill fin", "head fin")
 
 
@@ -268,7 +268,7 @@ def ledger_pieces(wall: WallFace, sizes: Sizes, rolls: Rolls) -> list[Sheet]:
         past = (x - 2.0, x) if out < 0 else (x, x + 2.0)
         cut.panels[f"{side} up"] = Panel(name=f"{side} up", facet=WALL, u=past, v=(z1, up), bonded=True)
         cut.on(side, f"ledger.{side}", (0.0, t), (low, z1))
-        cut.join("up", f"{side} up").join("top", side)
+        cut.join("up", f"{side} up").join("top", side).join("face", side, how=Join.PLEAT)
     sheet = cut.sheet("ledger.sheet", "ledger sheet", Kind.LEDGER_SHEET, rolls.ledger)
     ends = [ledger_end_patch(wall, side, rolls) for side in SIDES]
     return [backing, body, *(each for each in (*ends, sheet) if each)]

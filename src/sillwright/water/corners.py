@@ -34,14 +34,27 @@ def holding(lattice: Lattice, corner: Corner, matches: Matches, cells_round: Cel
 def _sheets_at(
     lattice: Lattice, corner: Corner, matches: Matches, cells_round: CellsRound
 ) -> Iterator[tuple[Sheet, list[int], bool]]:
-    cells = [cell for place in corner.at for cell in cells_round(*place) if not _mounted(lattice, cell)]
-    beside = [pair for pair in combinations(cells, 2) if _adjoin(lattice, corner, *pair)]
-    for name, sheet in _by_name(lattice, cells).items():
-        if sheet.kind in (Kind.UNIT, Kind.BEAD):
-            continue
-        own = [cell for cell in cells if _has(lattice, cell, name)]
-        whole = len(own) == len(cells) and all(_runs_on(lattice, name, *pair, matches) for pair in beside)
-        yield sheet, own, whole
+    touching = {place[0]: cells_round(*place) for place in corner.at}
+    every = [cell for cells in touching.values() for cell in cells]
+    outside = [cell for cell in every if not _mounted(lattice, cell)]
+    behind = next((cells for cells in touching.values() if any(_mounted(lattice, cell) for cell in cells)), [])
+    rounds = [(cells, _beside(lattice, corner, cells)) for cells in (outside, behind) if cells]
+    for name, sheet in _by_name(lattice, outside).items():
+        if sheet.kind not in (Kind.UNIT, Kind.BEAD):
+            own = [cell for cell in outside if _has(lattice, cell, name)]
+            yield sheet, own, any(_goes_round(lattice, name, *each, matches) for each in rounds)
+
+
+def _beside(lattice: Lattice, corner: Corner, cells: list[int]) -> list[tuple[int, int]]:
+    return [pair for pair in combinations(cells, 2) if _adjoin(lattice, corner, *pair)]
+
+
+def _goes_round(
+    lattice: Lattice, name: str, cells: list[int], beside: list[tuple[int, int]], matches: Matches
+) -> bool:
+    """Tell whether a sheet lies on all cells round a point, in one piece."""
+    on_all = all(_has(lattice, cell, name) for cell in cells)
+    return on_all and all(_runs_on(lattice, name, *pair, matches) for pair in beside)
 
 
 def _mounted(lattice: Lattice, cell: int) -> bool:

@@ -21,7 +21,7 @@ SAME = 1e-6
 """Two lines of cells nearer than this are one, in inches."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Grid:
     """The cells of one facet: between consecutive lines."""
 
@@ -36,6 +36,7 @@ class Grid:
         """Return the number of cells along u and v."""
         return len(self.u) - 1, len(self.v) - 1
 
+    @cached_property
     def numbers(self) -> Ints:
         """Return the numbers of all cells, in the grid's shape."""
         rows, columns = self.shape
@@ -71,6 +72,16 @@ class Lattice:
         depth = np.array([len(stack) for stack in self.stacks] or [0], np.intp)
         return np.where(self.stack_of < 0, -1, depth[self.stack_of])
 
+    def cells_round(self, facet: str, u: float, v: float) -> list[int]:
+        """Return the cells of a facet that touch a point of its lines."""
+        grid = self.grids[facet]
+        rows, columns = (
+            np.flatnonzero((lines[:-1] < at + SAME) & (lines[1:] > at - SAME))
+            for lines, at in ((grid.u, u), (grid.v, v))
+        )
+        cells = grid.numbers[np.ix_(rows, columns)].ravel()
+        return [int(cell) for cell in cells if self.stack_of[cell] >= 0]
+
     def along(self, edge: Edge, side: int) -> tuple[Ints, Floats]:
         """Return the cells on one side of an edge, and the lines that part them."""
         grid = self.grids[edge.facet]
@@ -78,7 +89,7 @@ class Lattice:
         line = int(np.abs(across - edge.at).argmin())
         part = _slice(running, edge.span)
         place = line if side > 0 else line - 1
-        cells = grid.numbers()
+        cells = grid.numbers
         found = cells[place, part] if edge.across == "u" else cells[part, place]
         return found, running[part.start : part.stop + 1]
 
@@ -114,6 +125,8 @@ def _lines(shape: Complex, panels: list[Panel]) -> dict[str, Floats]:
         cut(facet, facet.u, facet.v)
         for hole in (*facet.holes, *([facet.rain] if facet.rain else [])):
             cut(facet, *hole)
+        for zone in facet.zones:
+            cut(facet, zone.u, zone.v)
     for panel in panels:
         cut(shape.by_name[panel.facet], panel.u, panel.v)
     for mount in shape.mounts:
@@ -150,7 +163,7 @@ def _stacks(
     stack_of = np.zeros(count, np.intp)
     for place, (_, panel) in enumerate(panels):
         grid = grids[panel.facet]
-        cells = grid.numbers()[grid.block(panel.u, panel.v)].ravel()
+        cells = grid.numbers[grid.block(panel.u, panel.v)].ravel()
         for under in np.flatnonzero(np.bincount(stack_of[cells], minlength=1)):
             key = (int(under), place)
             if key not in grown:
@@ -159,7 +172,7 @@ def _stacks(
             stack_of[cells[stack_of[cells] == under]] = grown[key]
     for grid in grids.values():
         for hole in grid.facet.holes:
-            stack_of[grid.numbers()[grid.block(*hole)]] = -1
+            stack_of[grid.numbers[grid.block(*hole)]] = -1
     return tuple(stacks), stack_of
 
 

@@ -65,6 +65,16 @@ def _between(
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Zone:
+    """A part of a facet that a carpenter would point at."""
+
+    name: str
+    words: str
+    u: Span
+    v: Span
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Facet:
     """One flat face: `u` and `v` are its two axes, in their order on the facet."""
 
@@ -82,6 +92,8 @@ class Facet:
     rain: tuple[Span, Span] | None
     """The part (u, v) that rain reaches: a return gets none once the unit fills the opening."""
     holes: tuple[tuple[Span, Span], ...] = ()
+    zones: tuple[Zone, ...] = ()
+    """Parts with names of their own; a later one takes what it shares with an earlier one."""
     warp: Warp | None = None
 
     def place(self, u: ArrayLike, v: ArrayLike) -> NDArray[np.float64]:

@@ -7,7 +7,7 @@ run over a lap, behind one, and out at an edge.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cache, cached_property
 
@@ -73,7 +73,7 @@ class States:
         """Return which states wet what must stay dry."""
         dry = np.zeros(len(self.lattice.stack_of), np.bool_)
         for grid in self.lattice.grids.values():
-            dry[grid.numbers()] = grid.facet.dry
+            dry[grid.numbers] = grid.facet.dry
         return dry[self.cell] & (self.interface == 0) & ~self.inside
 
 
@@ -112,7 +112,7 @@ def _outermost(lattice: Lattice, cell: Ints, interface: Ints) -> tuple[Bools, Bo
     rained = np.zeros(len(lattice.stack_of), np.bool_)
     for grid in lattice.grids.values():
         if grid.facet.rain:
-            rained[grid.numbers()[grid.block(*grid.facet.rain)]] = True
+            rained[grid.numbers[grid.block(*grid.facet.rain)]] = True
     kinds = [lattice.panels[stack[-1]][0].kind if stack else None for stack in lattice.stacks]
     mount = np.array([kind == Kind.MOUNT for kind in kinds])[lattice.stack_of]
     unit = np.array([kind == Kind.UNIT for kind in kinds])[lattice.stack_of]
@@ -131,6 +131,19 @@ def _bonded(lattice: Lattice, cell: Ints, interface: Ints) -> Bools:
     return bonded
 
 
+def runs_on(lattice: Lattice) -> Callable[[int, int], tuple[Match, ...]]:
+    """Return what tells, for two stacks by number, at which of their places the same sheet runs on."""
+
+    @cache
+    def matches(one: int, other: int) -> tuple[Match, ...]:
+        a, b = lattice.stacks[one], lattice.stacks[other]
+        return tuple(
+            (k, m) for k, p in enumerate(a) for m, q in enumerate(b) if p == q or (p, q) in lattice.seams
+        )
+
+    return matches
+
+
 class _Build:
     """Collects portals, column by column."""
 
@@ -142,11 +155,11 @@ class _Build:
         self.upright = np.zeros(size, np.bool_)
         for grid in lattice.grids.values():
             self._measure(grid)
-        self.matches = cache(self._matches)
+        self.matches = runs_on(lattice)
         self.tables = cache(self._table)
 
     def _measure(self, grid: Grid) -> None:
-        cells = grid.numbers()
+        cells = grid.numbers
         mid = (grid.u[1:] + grid.u[:-1])[:, None] / 2, (grid.v[1:] + grid.v[:-1])[None, :] / 2
         self.middle[cells] = grid.heights(*mid)
         self.across[cells, 0] = np.diff(grid.u)[:, None]
@@ -154,13 +167,6 @@ class _Build:
         self.upright[cells] = grid.facet.face == Face.UPRIGHT
 
     # --- which interface leads to which
-
-    def _matches(self, one: int, other: int) -> tuple[Match, ...]:
-        """Return where in two stacks the same sheet runs on, by the stacks' numbers."""
-        a, b = self.lattice.stacks[one], self.lattice.stacks[other]
-        return tuple(
-            (k, m) for k, p in enumerate(a) for m, q in enumerate(b) if p == q or (p, q) in self.lattice.seams
-        )
 
     def _table(self, one: int, other: int, extra: tuple[Match, ...] = ()) -> tuple[Ints, Ints]:
         """Return the pairs of interfaces that water can pass between, for two stacks by number."""
@@ -212,23 +218,27 @@ class _Build:
     def _grouped(
         self, one: Ints, other: Ints, extra: tuple[Match, ...], columns: tuple[NDArray[np.generic], ...]
     ) -> None:
+        """Add the portals between pairs of cells: for each pair as many as its two stacks allow."""
         stacks = self.lattice.stack_of[one], self.lattice.stack_of[other]
-        real = (stacks[0] >= 0) & (stacks[1] >= 0)
-        size = len(self.lattice.stacks)
-        keys = np.where(real, stacks[0] * size + stacks[1], -1)
-        for key in np.unique(keys):
-            if key < 0:
-                continue
-            rows = np.flatnonzero(keys == key)
-            i, j = self.tables(int(key) // size, int(key) % size, extra)
-            repeated = [np.repeat(column[rows], len(i)) for column in columns]
-            states_one = np.repeat(self.first[one[rows]], len(i)) + np.tile(i, len(rows))
-            states_other = np.repeat(self.first[other[rows]], len(i)) + np.tile(j, len(rows))
-            self.parts.append((states_one, states_other, *repeated))
+        rows = np.flatnonzero((stacks[0] >= 0) & (stacks[1] >= 0))
+        keys, kind = np.unique(
+            stacks[0][rows] * len(self.lattice.stacks) + stacks[1][rows], return_inverse=True
+        )
+        tables = [self.tables(*divmod(int(key), len(self.lattice.stacks)), extra) for key in keys]
+        if not tables:
+            return
+        sizes = np.array([len(i) for i, _ in tables])
+        starts = np.cumsum(sizes) - sizes
+        many = sizes[kind]
+        place = np.repeat(starts[kind] - np.cumsum(many) + many, many) + np.arange(many.sum())
+        i, j = (np.concatenate(part)[place] for part in zip(*tables, strict=True))
+        rows = np.repeat(rows, many)
+        pairs = self.first[one[rows]] + i, self.first[other[rows]] + j
+        self.parts.append((*pairs, *(column[rows] for column in columns)))
 
     def within(self, grid: Grid) -> None:
         """Add the ways between the cells of a facet."""
-        cells = grid.numbers()
+        cells = grid.numbers
         z = grid.heights(grid.u[:, None], grid.v[None, :])
         if grid.shape[0] > 1:
             ends = z[1:-1, :-1].ravel(), z[1:-1, 1:].ravel()
@@ -247,7 +257,7 @@ class _Build:
     def _behind(self, mount: Mount) -> Bools:
         inside = np.zeros(len(self.lattice.stack_of), np.bool_)
         grid = self.lattice.grids[mount.facet]
-        inside[grid.numbers()[grid.block(mount.u, mount.v)]] = True
+        inside[grid.numbers[grid.block(mount.u, mount.v)]] = True
         return inside
 
     def over(self, glue: Glue) -> None:
@@ -278,29 +288,23 @@ class _Build:
         What climbs from the wall onto the face lies outside the mount; what goes on behind, inside.
         """
         of = self.lattice.stack_of
-        for row in range(len(wall)):
-            a, b, c = (int(of[cells[row]]) for cells in (wall, behind, face))
-            if min(a, b, c) < 0:
-                continue
+        triples = np.stack([of[cells] for cells in (wall, behind, face)])
+        for a, b, c in np.unique(triples[:, triples.min(axis=0) >= 0], axis=1).T.tolist():
+            rows = (triples.T == (a, b, c)).all(axis=1)
             climbs, goes_on = self.matches(a, c), self.matches(a, b)
-            one = tuple((k, len(self.lattice.stacks[b])) for k, _ in climbs)
-            two = tuple((k, -1) for k, _ in goes_on)
-            top = len(self.lattice.stacks[b]) - 1
-            slot = (
-                *((m, -1) for _, m in goes_on),
-                (top, len(self.lattice.stacks[c])),
-                *((top, m) for _, m in climbs),
-            )
-            for cells, extra, pair in (
-                ((wall, behind), one, (axes[0], axes[0])),
-                ((wall, face), two, axes),
-                ((behind, face), slot, axes),
+            top, size = len(self.lattice.stacks[b]) - 1, len(self.lattice.stacks[c])
+            inside = tuple((k, top + 1) for k, _ in climbs)
+            outside = tuple((k, -1) for k, _ in goes_on)
+            slot = (*((m, -1) for _, m in goes_on), (top, size), *((top, m) for _, m in climbs))
+            for one, other, extra, pair in (
+                (wall[rows], behind[rows], inside, (axes[0], axes[0])),
+                (wall[rows], face[rows], outside, axes),
+                (behind[rows], face[rows], slot, axes),
             ):
-                first, second = cells[0][row : row + 1], cells[1][row : row + 1]
-                z = ends[0][row : row + 1], ends[1][row : row + 1]
-                there, back = self._falls(first, second, *z)
-                columns = (*z, there, back, *self._spread(first, second, pair))
-                self._grouped(first, second, extra, columns)
+                z = ends[0][rows], ends[1][rows]
+                self._grouped(
+                    one, other, extra, (*z, *self._falls(one, other, *z), *self._spread(one, other, pair))
+                )
 
     def into_room(self, edge: Edge) -> None:
         """Add the ways past an edge into the room."""
@@ -309,18 +313,15 @@ class _Build:
         side = 1 if abs(line[0]) < abs(line[-1]) else -1
         cells, running = self.lattice.along(edge, side)
         a, b = self._ends(edge, running)
-        for row, cell in enumerate(cells):
-            depth = int(self.lattice.count[cell])
-            if depth < 0:
-                continue
-            own = self.first[cell] + np.arange(depth + 1)
-            falls = self.middle[cell] > (a[row] + b[row]) / 2 - LEVEL and (
-                abs(a[row] - b[row]) < LEVEL or not self.upright[cell]
-            )
-            self._rows(own, ROOM, (a[row], b[row]), (bool(falls), False), self._half(int(cell), edge))
-
-    def _half(self, cell: int, edge: Edge) -> float:
-        return float(self.across[cell, int(edge.across == "v")] / 2)
+        level = np.abs(a - b) < LEVEL
+        falls = (self.middle[cells] > (a + b) / 2 - LEVEL) & (level | ~self.upright[cells])
+        half = self.across[cells, int(edge.across == "v")] / 2
+        many = self.lattice.count[cells] + 1
+        row = np.repeat(np.arange(len(cells)), many)
+        own = self.first[cells[row]] + np.arange(len(row)) - np.repeat(np.cumsum(many) - many, many)
+        room = np.full(len(row), ROOM)
+        never = np.zeros(len(row), np.bool_)
+        self.parts.append((own, room, a[row], b[row], falls[row], never, half[row], 0.0 * half[row]))
 
     def _rows(
         self, own: Ints, other: int | Ints, z: tuple[float, float], runs: tuple[bool, bool], half: float = 0.0
@@ -337,7 +338,7 @@ class _Build:
         grid = self.lattice.grids[facet]
         i = int(np.clip(np.searchsorted(grid.u, u, "right") - 1, 0, grid.shape[0] - 1))
         j = int(np.clip(np.searchsorted(grid.v, v, "right") - 1, 0, grid.shape[1] - 1))
-        return int(grid.numbers()[i, j])
+        return int(grid.numbers[i, j])
 
     def _stack(self, cell: int) -> Stack:
         return self.lattice.stacks[self.lattice.stack_of[cell]]
@@ -379,16 +380,8 @@ class _Build:
 
     def at_corners(self) -> None:
         """Let water through every sheet that does not hold a corner point inside it."""
-        for z, cell, k in pinholes(self.lattice, self.matches, self.cells_round):
+        for z, cell, k in pinholes(self.lattice, self.matches, self.lattice.cells_round):
             self._pass(cell, k, z, sealed=False)
-
-    def cells_round(self, facet: str, u: float, v: float) -> list[int]:
-        """Return the cells of a facet that touch a point of its lines."""
-        grid = self.lattice.grids[facet]
-        rows = [i for i in range(grid.shape[0]) if grid.u[i] < u + LEVEL and grid.u[i + 1] > u - LEVEL]
-        columns = [j for j in range(grid.shape[1]) if grid.v[j] < v + LEVEL and grid.v[j + 1] > v - LEVEL]
-        cells = [int(grid.numbers()[i, j]) for i in rows for j in columns]
-        return [cell for cell in cells if self.lattice.stack_of[cell] >= 0]
 
     def spot(self, facet: str, u: float, v: float) -> int:
         """Return the state under the unit at a point: where its own weak spot lets water in."""

@@ -10,11 +10,15 @@ from itertools import pairwise
 import numpy as np
 
 from sillwright.errors import BadInput, Fault
-from sillwright.water.model import Complex, Corner, Edge, Face, Facet, Glue, Mount, Point, Span, Warp
+from sillwright.water.model import Complex, Corner, Edge, Face, Facet, Glue, Mount, Point, Span, Warp, Zone
 
 WALL = "wall"
 LEDGER = "ledger"
 Flat = tuple[float, float]
+NEAR = 12.0
+"""How far round an opening the wall is called after it, inches."""
+END = 6.0
+"""Length of the ends of a sill, and of the foot of a jamb, inches."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +90,7 @@ def wall_complex(wall: WallFace) -> Complex:
         dry=True,
         rain=(wall.x, wall.z),
         holes=holes,
+        zones=tuple(_wall_zones(wall, openings)),
         warp=_warp(wall, openings) if openings else None,
     )
     facets, glues, room, corners = [face], [], [], []
@@ -143,6 +148,39 @@ def _check_ledger(wall: WallFace) -> None:
             raise BadInput(Fault("ledger", what, "Lower the ledger, or measure the sill again."))
 
 
+def _wall_zones(wall: WallFace, openings: list[RoughOpening]) -> Iterator[Zone]:
+    """Yield the parts of the wall round every opening, then the part behind the ledger."""
+    yield Zone(name=WALL, words="sheathing away from the openings", u=wall.x, v=wall.z)
+    for number, each in enumerate(openings):
+        before = (openings[number - 1].x[1] + each.x[0]) / 2 if number else wall.x[0]
+        after = (each.x[1] + openings[number + 1].x[0]) / 2 if number + 1 < len(openings) else wall.x[1]
+        (x0, x1), (z0, z1) = each.x, each.z
+        across = (
+            ("left", (max(x0 - NEAR, before), x0)),
+            ("", each.x),
+            ("right", (x1, min(x1 + NEAR, after))),
+        )
+        up = (
+            ("under", (max(z0 - NEAR, wall.z[0]), z0)),
+            ("", each.z),
+            ("over", (z1, min(z1 + NEAR, wall.z[1]))),
+        )
+        for side, u in across:
+            for part, v in up:
+                if side or part:
+                    name = ".".join(word for word in (each.name, "wall", part, side) if word)
+                    yield Zone(name=name, words=_wall_words(each.name, part, side), u=u, v=v)
+    if wall.ledger is not None:
+        yield Zone(name=f"{LEDGER}.behind", words="wall behind the ledger", u=wall.ledger.x, v=wall.ledger.z)
+
+
+def _wall_words(name: str, part: str, side: str) -> str:
+    if part and side:
+        corner = "sill" if part == "under" else "head"
+        return f"sheathing at the {side} {corner} corner of {name}"
+    return f"sheathing {part} {name}" if part else f"sheathing {side} of {name}"
+
+
 def _warp(wall: WallFace, openings: list[RoughOpening]) -> Warp:
     """Return the shifts that bring every opening's true rectangle onto its own four corners."""
     xs = sorted({wall.x[0], wall.x[1], *(x for each in openings for x in each.x)})
@@ -193,6 +231,7 @@ def _returns(opening: RoughOpening, wall: Facet) -> list[Facet]:
         rain = ((wet, spans[1]) if deep_first else (spans[0], wet)) if wet else None
         return Facet(
             name=f"{name}.{part}",
+            zones=tuple(_end_zones(f"{name}.{part}", f"{words} of {name}", spans)),
             words=f"{words} of {name}",
             axes=axes,
             u=spans[0],
@@ -226,6 +265,18 @@ def _returns(opening: RoughOpening, wall: Facet) -> list[Facet]:
             )
         )
     return returns
+
+
+def _end_zones(name: str, words: str, spans: tuple[Span, Span]) -> Iterator[Zone]:
+    """Yield the ends of a sill, and the foot of a jamb."""
+    (u0, u1), (v0, v1) = spans
+    part = name.rsplit(".", 1)[-1]
+    if part == "sill":
+        end = min(END, (u1 - u0) / 3)
+        yield Zone(name=f"{name}.left", words=f"{words}, left end", u=(u0, u0 + end), v=spans[1])
+        yield Zone(name=f"{name}.right", words=f"{words}, right end", u=(u1 - end, u1), v=spans[1])
+    elif part in ("left", "right"):
+        yield Zone(name=f"{name}.foot", words=f"{words}, foot", u=spans[0], v=(v0, min(v0 + END, v1)))
 
 
 def _inner(opening: RoughOpening) -> list[Point]:

@@ -1,0 +1,109 @@
+"""What the water plan of a wall means for the next step, as findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from sillwright.findings import Finding
+from sillwright.flashing.geometry import LeftOut
+from sillwright.flashing.plan_model import WaterPlace, WaterPlan
+from sillwright.lengths import Unit, show
+
+METHOD = "way of water between the sheets as drawn; docs/water.md"
+PRACTICE = "common practice, no source"
+SHOWN = 4
+"""Places that a finding names before it counts the rest."""
+
+
+def water_findings(plan: WaterPlan, units: Unit) -> Iterator[Finding]:
+    """Yield what is open, what stands, what is left out and what was taken."""
+    for opening in (*plan.openings, "ledger", ""):
+        own = [each for each in plan.places if each.opening == opening]
+        yield from _open(opening, own, plan, units)
+    yield from _corners(plan)
+    yield from _standing(plan, units)
+    yield from (no_plan(each) for each in plan.left_out)
+    if plan.assumed:
+        yield _assumed(plan)
+
+
+def no_plan(left_out: LeftOut) -> Finding:
+    """Return that an opening, or the wall, has no water plan, and why."""
+    of = f" for {left_out.opening}" if left_out.opening else ""
+    reason = left_out.reason if left_out.opening else f"the wall cannot be dressed: {left_out.reason}"
+    return Finding(
+        id=f"finding.water.none{f'.{left_out.opening}' if left_out.opening else ''}",
+        severity="watch",
+        message=f"No water plan{of}: {reason.removesuffix('.')}.",
+        advice=left_out.advice,
+        source=METHOD,
+        place=left_out.opening,
+    )
+
+
+def _open(opening: str, places: list[WaterPlace], plan: WaterPlan, units: Unit) -> Iterator[Finding]:
+    for word, found in (
+        ("rain", [each for each in places if each.by_weight == "open"]),
+        ("wind", [each for each in places if each.by_weight != "open" and each.at_head == "open"]),
+    ):
+        if not found:
+            continue
+        worst = min(found, key=lambda each: (each.head_to_open or 0.0, len(each.steps)))
+        head = show(plan.head, unit=units, mark=True)
+        how = "By its weight alone" if word == "rain" else f"With wind, at a head of {head}"
+        yield Finding(
+            id=f"finding.water.{word}{f'.{opening}' if opening else ''}",
+            severity="stop",
+            message=f"{how}, water crosses no bond to {_listed(found)}. {worst.way}",
+            advice="Change the order, a lap or the scheme before anything is covered.",
+            source=METHOD,
+            place=opening,
+            value="open",
+            limit="sheds, or held by bond",
+            mark=worst.id,
+        )
+
+
+def _listed(places: Iterable[WaterPlace]) -> str:
+    words = [f"the {each.words}" for each in places]
+    more = len(words) - SHOWN
+    return ", ".join(words[:SHOWN]) + (f" and {more} more places" if more > 0 else "")
+
+
+def _corners(plan: WaterPlan) -> Iterator[Finding]:
+    bare = [each for each in plan.corners if not each.held_by]
+    if bare:
+        yield Finding(
+            id="finding.water.corners",
+            severity="watch",
+            message=f"No piece holds these corner points inside it: {', '.join(each.words for each in bare)}.",
+            advice="Where rain reaches them, put a stretching patch there; a flat sheet ends at such a point.",
+            source="the angles of the faces at the point; docs/water.md",
+        )
+
+
+def _standing(plan: WaterPlan, units: Unit) -> Iterator[Finding]:
+    for each in plan.standing:
+        deep = show(each.depth, unit=units, mark=True)
+        yield Finding(
+            id=f"finding.{each.id}",
+            severity="fix",
+            message=f"The {each.words} falls toward {each.toward}: water stands {deep} deep there.",
+            advice="Bring it to fall outward: a sloped strip, or plane its outer edge.",
+            source=METHOD,
+            place=each.id.split(".")[2],
+            value=deep,
+            limit="falls outward",
+        )
+
+
+def _assumed(plan: WaterPlan) -> Finding:
+    said = "; ".join(each.text for each in plan.assumed)
+    keys = ", ".join(dict.fromkeys(each.key for each in plan.assumed))
+    return Finding(
+        id="finding.water.assumed",
+        severity="watch",
+        message=f"Not said in the job, and taken for the water plan: {said}.",
+        advice=f"State what is otherwise: {keys}.",
+        source=PRACTICE,
+    )

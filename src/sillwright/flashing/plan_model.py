@@ -1,0 +1,133 @@
+"""The water plan as the plan keeps it; lengths in inches.
+
+Verdicts are `sheds`, `held by bond`, `open`. Places on faces are those of the wall: x along it, z up, depth
+inward from the face of the sheathing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from sillwright.flashing.assumed import Assumed
+from sillwright.flashing.geometry import LeftOut
+from sillwright.quantity import Inches
+
+Holds = Literal["sheds", "held by bond", "open"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaterPart:
+    """The part of a piece that lies on one face."""
+
+    name: str
+    facet: str
+    """The face: wall, A.sill, A.left, ledger.top."""
+    u: tuple[Inches, Inches]
+    """From, to along the first axis of the face."""
+    v: tuple[Inches, Inches]
+    bonded: bool
+    """It holds to what lies below it."""
+    held_until: str
+    """Piece after which it comes down; empty: it goes down with its piece."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaterPiece:
+    """One piece of the dressing, in the order of work."""
+
+    id: str
+    name: str
+    """As the job's own changes name it."""
+    number: int
+    words: str
+    kind: str
+    opening: str
+    """Opening that it belongs to; empty: the wall's."""
+    roll: str
+    family: str
+    parts: tuple[WaterPart, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaterStep:
+    """A stretch of the way of water on one face, between the same two layers."""
+
+    facet: str
+    over: str
+    """Piece that the water lies on; empty: the wood or the sheathing."""
+    under: str
+    """Piece that lies on the water; empty: it is in the open."""
+    bond: Inches
+    points: tuple[tuple[Inches, Inches, Inches], ...]
+    """x, y inward, z."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaterPlace:
+    """A place that must stay dry, and the weakest way of water to it."""
+
+    id: str
+    place: str
+    words: str
+    opening: str
+    """Empty: away from the openings; ledger: at the ledger."""
+    by_weight: Holds
+    """When nothing but its weight moves the water."""
+    at_head: Holds
+    """At the design head, with wind."""
+    head_to_wet: Inches | None
+    """Least head at which it no longer sheds; None: at none."""
+    head_to_open: Inches | None
+    """Least head at which water gets there across no bond; None: at none."""
+    bond: Inches | None
+    """Least bond on any way at the design head; None: no way, so it sheds."""
+    way: str
+    """The weakest way in words; empty: there is none at any head."""
+    steps: tuple[WaterStep, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaterCorner:
+    """A point where faces meet: 360 degrees lie flat, less folds over itself, more opens a slit."""
+
+    id: str
+    words: str
+    angle_deg: float
+    held_by: tuple[str, ...]
+    """Pieces that hold the point inside them; none: it is open."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaterStanding:
+    """A face that should drain but falls the wrong way."""
+
+    id: str
+    words: str
+    toward: str
+    depth: Inches
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaterPlan:
+    """How the wall is dressed, where water can get, and what holds it back."""
+
+    scheme: str
+    scheme_words: str
+    scheme_watch: str
+    """What goes wrong with it; empty: the scheme is the job's own."""
+    head: Inches
+    """Head of water that the pieces must stand."""
+    pressure_psf: float
+    head_said: str
+    """How the head comes about."""
+    head_source: str
+    openings: tuple[str, ...]
+    """Openings that are dressed."""
+    left_out: tuple[LeftOut, ...]
+    assumed: tuple[Assumed, ...]
+    pieces: tuple[WaterPiece, ...]
+    places: tuple[WaterPlace, ...]
+    corners: tuple[WaterCorner, ...]
+    standing: tuple[WaterStanding, ...]
+    worst: Holds

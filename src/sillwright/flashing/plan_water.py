@@ -1,0 +1,214 @@
+"""From a dressed wall to what the plan keeps of it: pieces, verdicts by place, and findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sillwright.errors import BadInput
+from sillwright.findings import Finding
+from sillwright.flashing.assumed import Assumed
+from sillwright.flashing.design_head import HeadOfWater, design_head
+from sillwright.flashing.dress import dress
+from sillwright.flashing.edits import changed
+from sillwright.flashing.from_job import FromJob, from_job
+from sillwright.flashing.geometry import LeftOut
+from sillwright.flashing.plan_findings import no_plan, water_findings
+from sillwright.flashing.plan_model import (
+    Holds,
+    WaterCorner,
+    WaterPart,
+    WaterPiece,
+    WaterPlace,
+    WaterPlan,
+    WaterStanding,
+    WaterStep,
+)
+from sillwright.flashing.schemes import schemes
+from sillwright.inspection import LedgerPlan
+from sillwright.job import Job
+from sillwright.rules import RuleBook
+from sillwright.setting import Setting
+from sillwright.survey import Survey
+from sillwright.water import Dressing, Sheet
+from sillwright.water.verdicts import Design, PlaceVerdict, Verdict, Water, judge
+from sillwright.water.ways import Way
+
+CELL = 0.25
+"""Bonds are measured on cells no longer than this [in]."""
+LEDGER = "ledger"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dressed:
+    """A wall of a job with every piece on it; None where nothing can be dressed."""
+
+    source: FromJob
+    dressing: Dressing | None
+    refused: LeftOut | None = None
+    """Why the wall as a whole cannot be dressed."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Watered:
+    """The water plan of a job and what it found."""
+
+    water: WaterPlan | None
+    findings: tuple[Finding, ...]
+
+
+def dressed(job: Job, survey: Survey, setting: Setting, ledger: LedgerPlan | None) -> Dressed:
+    """Return the wall of a job, dressed by its scheme, with its own changes and order.
+
+    Raises:  BadInput: the job changes a piece that is not there, or one that cannot be changed so
+    """
+    source = from_job(job, survey, setting, ledger)
+    if source.to_dress is None:
+        return Dressed(source=source, dressing=None)
+    try:
+        dressing = dress(source.to_dress)
+    except BadInput as error:
+        fault = error.faults[0]
+        refused = LeftOut(opening="", reason=f"{fault.where}: {fault.what}", advice=fault.advice)
+        return Dressed(source=source, dressing=None, refused=refused)
+    skip = tuple(each.opening for each in source.left_out)
+    rolls = source.stock.by_name
+    dressing = changed(dressing, job.water, rolls=rolls, own_only=source.own_only, skip=skip)
+    return Dressed(source=source, dressing=dressing)
+
+
+def plan_water(
+    job: Job, survey: Survey, setting: Setting, ledger: LedgerPlan | None, book: RuleBook
+) -> Watered:
+    """Return the water plan of a job, and what it found.
+
+    Raises:  BadInput: the job changes a piece that is not there, or lays one that would have to pass
+        through another
+    """
+    if job.water.scheme == "none" or not job.unit:
+        return Watered(water=None, findings=())
+    wall = dressed(job, survey, setting, ledger)
+    head = design_head(job.water, book, units=job.units)
+    assumed = (*wall.source.assumed, *head.assumed)
+    if wall.dressing is None:
+        return Watered(water=None, findings=tuple(_nothing(wall)))
+    judged = judge(wall.dressing, Design(head_in_water=head.head, cell_in=CELL))
+    plan = _plan(wall.source, wall.dressing, judged, head, assumed)
+    return Watered(water=plan, findings=tuple(water_findings(plan, job.units)))
+
+
+def _nothing(wall: Dressed) -> Iterator[Finding]:
+    left_out = [*wall.source.left_out, *([wall.refused] if wall.refused is not None else [])]
+    yield from (no_plan(each) for each in left_out)
+
+
+def _plan(
+    source: FromJob, dressing: Dressing, judged: Water, head: HeadOfWater, assumed: tuple[Assumed, ...]
+) -> WaterPlan:
+    watch = {card.scheme.name: card.watch for card in schemes()}
+    assert source.to_dress is not None  # noqa: S101 - it was dressed
+    openings = tuple(each.name for each in source.to_dress.wall.openings)
+    return WaterPlan(
+        scheme=source.scheme.name,
+        scheme_words=source.scheme.words,
+        scheme_watch=watch.get(source.scheme.name, ""),
+        head=head.head,
+        pressure_psf=head.psf,
+        head_said=head.said,
+        head_source=head.source,
+        openings=openings,
+        left_out=source.left_out,
+        assumed=assumed,
+        pieces=tuple(_pieces(dressing)),
+        places=tuple(_place(each, openings) for each in judged.places),
+        corners=tuple(
+            WaterCorner(
+                id=f"water.corner.{each.corner}",
+                words=each.words,
+                angle_deg=each.angle_deg,
+                held_by=each.held_by,
+            )
+            for each in judged.corners
+        ),
+        standing=tuple(
+            WaterStanding(
+                id=f"water.standing.{each.facet}", words=each.words, toward=each.toward, depth=each.depth
+            )
+            for each in judged.standing
+        ),
+        worst=_holds(judged.worst),
+    )
+
+
+_HOLDS: dict[Verdict, Holds] = {
+    Verdict.SHEDS: "sheds",
+    Verdict.HELD: "held by bond",
+    Verdict.OPEN: "open",
+}
+
+
+def _holds(verdict: Verdict) -> Holds:
+    return _HOLDS[verdict]
+
+
+def _pieces(dressing: Dressing) -> Iterator[WaterPiece]:
+    ordered = sorted(dressing.sheets, key=lambda sheet: sheet.laid)
+    names = {sheet.laid: sheet.name for sheet in ordered}
+    for number, sheet in enumerate(ordered, 1):
+        yield WaterPiece(
+            id=f"piece.{sheet.name}",
+            name=sheet.name,
+            number=number,
+            words=sheet.words,
+            kind=str(sheet.kind.value),
+            opening=sheet.opening or "",
+            roll=sheet.stock.name,
+            family=sheet.stock.family,
+            parts=tuple(_parts(sheet, names)),
+        )
+
+
+def _parts(sheet: Sheet, names: dict[int, str]) -> Iterator[WaterPart]:
+    for panel in sheet.panels:
+        yield WaterPart(
+            name=panel.name,
+            facet=panel.facet,
+            u=panel.u,
+            v=panel.v,
+            bonded=panel.bonded,
+            held_until="" if panel.laid is None else names.get(panel.laid, ""),
+        )
+
+
+def _place(found: PlaceVerdict, openings: tuple[str, ...]) -> WaterPlace:
+    return WaterPlace(
+        id=f"water.{found.place}",
+        place=found.place,
+        words=found.words,
+        opening=_whose(found.place, openings),
+        by_weight=_holds(found.gravity),
+        at_head=_holds(found.at_head),
+        head_to_wet=found.head_to_wet,
+        head_to_open=found.head_to_open,
+        bond=found.bond_in,
+        way=found.way.sentence if found.way is not None else "",
+        steps=tuple(_steps(found.way)) if found.way is not None else (),
+    )
+
+
+def _whose(place: str, openings: tuple[str, ...]) -> str:
+    """Return the opening that a place is at; of names that begin alike, the longest."""
+    bare = place.removeprefix("room.")
+    own = [name for name in (*openings, LEDGER) if bare == name or bare.startswith(f"{name}.")]
+    return max(own, key=len, default="")
+
+
+def _steps(way: Way) -> Iterator[WaterStep]:
+    for step in way.steps:
+        yield WaterStep(
+            facet=step.facet,
+            over=step.over or "",
+            under=step.under or "",
+            bond=step.bond_in,
+            points=step.points,
+        )
