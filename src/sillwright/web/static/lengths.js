@@ -148,7 +148,7 @@ function adviceOnRest(typed, part) {
   }
   if (typed.after) return say("wordLast");
   if (/^(f|')/i.test(part)) return say("feetFirst");
-  if (/^\p{Nd}/u.test(part) && !typed.hasFraction && typed.mark === undefined) {
+  if (/^[\p{Nd}⁰¹²³⁴-⁹₀-₉]/u.test(part) && !typed.hasFraction && typed.mark === undefined) {
     return say("space");
   }
   return say("one");
