@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from cyclopts import Parameter
 
 Edition = Literal["2018", "2021"]
+CodePlace = Literal["us-model-code", "florida", "canada-ontario"]
 Fastener = Literal["lag", "bolt"]
 LedgerSize = Literal["2x8", "2x10", "2x12"]
 Backing = Literal[

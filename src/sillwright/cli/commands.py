@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 from cyclopts import App, Parameter
 
 from sillwright import __version__
-from sillwright.cli.asked import Edition, HeaderAsked, LedgerAsked
+from sillwright.cli.asked import CodePlace, Edition, HeaderAsked, LedgerAsked
 
 Paper = Literal["letter", "a4"]
 Units = Literal["in", "mm"]
@@ -177,16 +177,42 @@ def header(asked: Annotated[HeaderAsked, Parameter(name="*")]) -> None:
 
 
 @app.command
-def rules(*, edition: Edition = "2018", amendments: Path | None = None) -> None:
+def materials(
+    one: Annotated[str | None, Parameter(name="A")] = None,
+    other: Annotated[str | None, Parameter(name="B")] = None,
+    /,
+) -> None:
+    """Say whether two families of materials may touch; without names, list the families.
+
+    Needs no job. Gives the published statement with its source, or whom to ask.
+
+    Parameters
+    ----------
+    one: str
+        A family, such as "butyl tape"; alone: all that is published on it.
+    other: str
+        Another family.
+    """
+    from sillwright.cli.materials import about_materials
+
+    about_materials(one, other)
+
+
+@app.command
+def rules(
+    *, edition: Edition = "2018", place: CodePlace = "us-model-code", amendments: Path | None = None
+) -> None:
     """List every check with its source, limits and severity.
 
     Parameters
     ----------
     edition: str
         Edition of the model code.
+    place: str
+        Whose water requirements.
     amendments: Path
         Local amendments to lay over it; docs/rules.md shows how to write them.
     """
     from sillwright.cli.rules import list_rules
 
-    list_rules(edition, amendments)
+    list_rules(edition, place, amendments)

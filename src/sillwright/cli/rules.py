@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from itertools import groupby
 from pathlib import Path
 
-from sillwright import deck, opening
+from sillwright import deck, materials, opening
 from sillwright.cli.also_listed import also_listed
 from sillwright.cli.say import Words, say
 from sillwright.rules import Listed, RuleBook, catalogue, read_amendment, rule_book
 
-CHECKS = (*opening.CHECKS, *deck.CHECKS)
+CHECKS = (*opening.CHECKS, *deck.CHECKS, *materials.CHECKS)
 SUBJECTS = {
     "header": "Header of a widened opening",
     "escape": "Emergency escape",
@@ -29,15 +29,27 @@ SUBJECTS = {
     "ledger": "Ledger as laid out",
     "band": "Band joist as laid out",
     "tie": "Lateral ties",
+    "flashing": "Flashing",
+    "strip": "Strips round the opening",
+    "wrap": "Wrap at the opening",
+    "bead": "Beads that must stay open",
+    "pan": "Pan",
+    "sill": "Sill",
+    "dam": "Dams",
+    "head": "Over the head",
+    "sealant": "Sealant",
+    "wood": "Wet wood",
+    "lap": "Laps",
+    "stick": "Will it stick",
 }
 
 
-def list_rules(edition: str, amendments: Path | None) -> None:
+def list_rules(edition: str, place: str, amendments: Path | None) -> None:
     """Say every check.
 
     Raises:  BadInput: every fault of the amendments
     """
-    book = rule_book(edition)
+    book = rule_book(edition, place)
     if amendments is not None:
         book = read_amendment(amendments, book, check_ids=[check.id for check in CHECKS])
     say(list(_words(book)))
@@ -45,7 +57,8 @@ def list_rules(edition: str, amendments: Path | None) -> None:
 
 def _words(book: RuleBook) -> Iterator[Words]:
     listed, also = catalogue(CHECKS, book), also_listed()
-    yield Words(f"Checks of the {book.edition} edition: {len(listed) + len(also)}", "title")
+    title = f"Checks of the {book.edition} edition, water by {book.place}: {len(listed) + len(also)}"
+    yield Words(title, "title")
     for each in book.amendments:
         yield Words(f"With {each}.", lead="LOCAL")
     yield Words(

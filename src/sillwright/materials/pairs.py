@@ -39,6 +39,8 @@ ADVICE = {
     "avoid": "Take another material, or put something between that both makers accept.",
 }
 ANYTHING = "anything"
+_OF_ANY = "CC-039"
+"""The statement on any two products."""
 _BUILT = {"wood", "board", "masonry"}
 """Kinds that a building is made of: nothing is asked about these among each other."""
 
@@ -56,6 +58,11 @@ class PairVerdict:
     """read, second-hand, memory (in whole or in part), or gap: looked for, not found."""
     row: str
     """Id of the statement."""
+
+    @property
+    def specific(self) -> bool:
+        """Tell whether a statement names these two, or groups of theirs."""
+        return self.row != _OF_ANY
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,7 +137,7 @@ def _verdict(row: Row) -> PairVerdict:
         verdict=cast("Word", texts["verdict"]),
         said=texts["said"],
         why=texts["why"],
-        source=texts["source"] or "no published statement was found",
+        source=texts["source"] or "looked for, not found",
         status=texts["status"],
         row=row.keys["id"],
     )

@@ -86,6 +86,17 @@ CHECKS = (
     ),
     replace(
         _STRIPS,
+        id="flashing.drip",
+        title="drip of the flashing",
+        facts=("drip_offset",),
+        limits=("flashing.drip",),
+        message="The drip at {place} stands {value} out from the face below; it must be {limit}.",
+        advice="Bend or add a drip that stands out further.",
+        mark="sill",
+        judge=reach("drip_offset", "flashing.drip"),
+    ),
+    replace(
+        _STRIPS,
         id="strip.width",
         title="width of strips that do not stick by themselves",
         facts=("strips_self_adhered", "strip_width"),

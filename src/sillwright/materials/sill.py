@@ -187,6 +187,26 @@ CHECKS = (
         judge=_slope,
     ),
     replace(
+        _DRIP,
+        id="sill.drip_out",
+        title="drip of a sill without a concealed flashing",
+        facts=("concealed_flashing", "sill_above_grade", "sill_drip_out"),
+        limits=("sill.drip_out", "sill.drip_from_grade"),
+        message="The drip of the sill at {place} stands {value} out from the wall; it must be {limit}.",
+        judge=reach("sill_drip_out", "sill.drip_out", where=_bare_sill),
+    ),
+    replace(
+        _DRIP,
+        id="sill.self_drip",
+        title="drip of a sill that is its own flashing",
+        facts=("self_flashing_sill", "self_flashing_drip"),
+        limits=("sill.self_drip",),
+        message="The drip of the unit's sill at {place} is {value} past the cladding; it must be {limit}.",
+        judge=reach(
+            "self_flashing_drip", "sill.self_drip", where=lambda case: case.yes("self_flashing_sill")
+        ),
+    ),
+    replace(
         CHECK,
         id="dam.back",
         title="height of the back dam",
@@ -216,35 +236,6 @@ CHECKS = (
         message="The end dams at {place} are {value} high; they must be {limit}.",
         advice="Fold or patch them higher.",
         judge=_end_dam,
-    ),
-    replace(
-        _DRIP,
-        id="flashing.drip",
-        title="drip of the flashing",
-        facts=("drip_offset",),
-        limits=("flashing.drip",),
-        message="The drip at {place} stands {value} out from the face below; it must be {limit}.",
-        judge=reach("drip_offset", "flashing.drip"),
-    ),
-    replace(
-        _DRIP,
-        id="sill.drip_out",
-        title="drip of a sill without a concealed flashing",
-        facts=("concealed_flashing", "sill_above_grade", "sill_drip_out"),
-        limits=("sill.drip_out", "sill.drip_from_grade"),
-        message="The drip of the sill at {place} stands {value} out from the wall; it must be {limit}.",
-        judge=reach("sill_drip_out", "sill.drip_out", where=_bare_sill),
-    ),
-    replace(
-        _DRIP,
-        id="sill.self_drip",
-        title="drip of a sill that is its own flashing",
-        facts=("self_flashing_sill", "self_flashing_drip"),
-        limits=("sill.self_drip",),
-        message="The drip of the unit's sill at {place} is {value} past the cladding; it must be {limit}.",
-        judge=reach(
-            "self_flashing_drip", "sill.self_drip", where=lambda case: case.yes("self_flashing_sill")
-        ),
     ),
     replace(
         CHECK,

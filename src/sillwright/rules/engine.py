@@ -202,7 +202,7 @@ def _own_source(check: Check, book: RuleBook) -> str:
 
 def _limit_text(name: str, book: RuleBook) -> str:
     if name not in book.limits:
-        return f"{name}: no number for {book.place} was read"
+        return f"{name}: no number"
     limit = book.limits[name]
     value = "required" if (limit.unit, limit.value) == ("rule", 1.0) else f"{limit.value:g} {limit.unit}"
     return f"{name} = {value}{_bracketed(_remark(limit))}"
