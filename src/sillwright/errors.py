@@ -5,6 +5,7 @@
     ├── OutOfRange      a formula or table was asked for something outside its limits
     ├── NotDetermined   the readings do not settle what was asked
     ├── UnknownVersion  a file of a form this version does not know
+    ├── StoreError      the record cannot be read or written
     └── OutputError     the result could not be written
 
 A finding is not an error: a bad wall is an answer.
@@ -53,6 +54,10 @@ class NotDetermined(SillwrightError):
 
 class UnknownVersion(BadInput):
     """A job file of a version this program does not know."""
+
+
+class StoreError(SillwrightError):
+    """The record of jobs cannot be read or written; says how to get it back."""
 
 
 class OutputError(SillwrightError, OSError):

@@ -33,6 +33,7 @@ from sillwright.job.readings import (
     FiledReading,
     add_reading,
     change_reading,
+    check_reading,
     drop_reading,
     filed_readings,
 )
@@ -76,6 +77,7 @@ __all__ = [
     "append_entry",
     "append_tables",
     "change_reading",
+    "check_reading",
     "drop_reading",
     "dump_job",
     "filed_readings",

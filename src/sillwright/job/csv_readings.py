@@ -21,7 +21,6 @@ CSV_COLUMNS = {
     "setup": "name of the set-up, for laser shots",
     "setup_x": "where the laser stood along the wall; once for each new set-up is enough",
     "turned": "yes or no: was the laser turned round against the first set-up",
-    "again": "yes for a new set-up that shoots the pads again; without it, where it has pads",
     "order": "number of the shot in its set-up; without it, the order of the rows",
     "kind": "what was read; see the table of kinds",
     "opening": "name of the opening",
@@ -34,6 +33,7 @@ CSV_COLUMNS = {
     "instrument": "name of an [[instrument]] in the job file",
     "by": "who read it",
     "note": "anything worth keeping beside it",
+    "again": "yes for a new set-up that shoots the pads again; without it, where it has pads",
 }
 """Columns, in any order; `kind` and `value` must be there."""
 

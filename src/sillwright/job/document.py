@@ -46,17 +46,8 @@ def read_job(text: str) -> Job:
 
     Raises:  BadInput: with every fault found; UnknownVersion: the file is of another version
     """
-    return read_document(text).job
-
-
-def read_document(text: str) -> Document:
-    """Return the job with its text, and the line of every key.
-
-    Raises:  BadInput: with every fault found; UnknownVersion: the file is of another version
-    """
     raw = parse_toml(text)
-    places = scan(text)
-    _check_version(raw, places)
+    _check_version(raw, text)
     units = raw.get("units", "in")
     context = {"unit": units if units in ("in", "mm") else "in"}
     try:
@@ -68,8 +59,17 @@ def read_document(text: str) -> Document:
         problems = [problem for problem in problems if not problem.is_length]
     problems += reference_problems(raw)
     if problems:
-        raise BadInput(*_told(problems, raw, places))
-    lines = {path_text(path): place.line for path, place in places.items() if path}
+        raise BadInput(*_told(problems, raw, scan(text)))
+    return job
+
+
+def read_document(text: str) -> Document:
+    """Return the job with its text, and the line of every key.
+
+    Raises:  BadInput: with every fault found; UnknownVersion: the file is of another version
+    """
+    job = read_job(text)
+    lines = {path_text(path): place.line for path, place in scan(text).items() if path}
     return Document(job=job, text=text, lines=MappingProxyType(lines))
 
 
@@ -106,7 +106,7 @@ def _syntax_fault(text: str, message: str) -> Fault:
     return Fault(place, what, 'A line reads key = value; text stands in quotes: kind = "casement".', line)
 
 
-def _check_version(raw: Mapping[str, Any], places: Mapping[Path, Place]) -> None:
+def _check_version(raw: Mapping[str, Any], text: str) -> None:
     first = f"Write sillwright = {VERSION} as the first line."
     if "sillwright" not in raw:
         close = nearest("sillwright", [key for key in raw if not isinstance(raw[key], dict | list)])
@@ -116,7 +116,7 @@ def _check_version(raw: Mapping[str, Any], places: Mapping[Path, Place]) -> None
     version = raw["sillwright"]
     if type(version) is int and version == VERSION:
         return
-    line = places[("sillwright",)].line
+    line = scan(text)[("sillwright",)].line
     if type(version) is int and version > VERSION:
         what = f"the file is of version {found(version)}; this program knows version {VERSION}."
         raise UnknownVersion(Fault("sillwright", what, "Use a newer Sillwright to read it.", line))

@@ -7,7 +7,7 @@ from typing import Any
 
 from sillwright.errors import BadInput, Fault
 from sillwright.job.csv_readings import SHOTS, Row, rows_and_faults
-from sillwright.job.document import parse_toml, read_document
+from sillwright.job.document import parse_toml, read_job
 from sillwright.job.edit import append_entry, append_tables, set_value
 from sillwright.job.model import Job
 from sillwright.job.problems import found, nearest
@@ -24,10 +24,10 @@ def merge_csv(document_text: str, csv_text: str) -> str:
 
     Raises:  BadInput: the job file has faults, or any row of the CSV text has
     """
-    job = read_document(document_text).job
+    job = read_job(document_text)
     rows, faults = rows_and_faults(csv_text, unit=job.units)
     text = merge_rows(document_text, rows, job, faults)
-    read_document(text)
+    read_job(text)
     return text
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 
 from sillwright.errors import BadInput, Fault
 from sillwright.job.csv_readings import SHOTS, row_and_faults
-from sillwright.job.document import read_document
+from sillwright.job.document import read_job
 from sillwright.job.dump import length_value
 from sillwright.job.edit import set_value
 from sillwright.job.merge import cell_value, merge_rows, reading_value
@@ -81,7 +81,7 @@ def add_reading(text: str, cells: Cells, *, job: Job | None = None) -> Edited:
     Args:    job: as the text has it, where it was read already
     Raises:  BadInput: every fault of the cells; nothing of that name in the job; no place for it
     """
-    before = job or read_document(text).job
+    before = job or read_job(text)
     row, faults = row_and_faults(cells, unit=before.units)
     if faults:
         raise BadInput(*_plain(faults))
@@ -89,9 +89,19 @@ def add_reading(text: str, cells: Cells, *, job: Job | None = None) -> Edited:
         new = merge_rows(text, (row,), before)
     except BadInput as error:
         raise BadInput(*_plain(error.faults)) from None
-    after = read_document(new).job
+    after = read_job(new)
     moved, path = _told_apart(filed_readings(before), filed_readings(after))
     return Edited(text=new, job=after, path=path, moved=moved)
+
+
+def check_reading(cells: Cells, *, unit: Unit) -> None:
+    """Say what is wrong with a reading by itself, whatever the job has.
+
+    Raises:  BadInput: every fault of the cells
+    """
+    _, faults = row_and_faults(cells, unit=unit)
+    if faults:
+        raise BadInput(*_plain(faults))
 
 
 def change_reading(text: str, path: str, cells: Cells, *, job: Job | None = None) -> Edited:
@@ -100,7 +110,7 @@ def change_reading(text: str, path: str, cells: Cells, *, job: Job | None = None
     Args:    job: as the text has it, where it was read already
     Raises:  BadInput: every fault of the cells; KeyError: there is no reading at the path
     """
-    job = job or read_document(text).job
+    job = job or read_job(text)
     old = _at(job, path)
     wanted = {key: value for key, value in old.cells.items() if key not in _READING_COLUMNS}
     wanted |= {"kind": old.kind, **{key: value for key, value in cells.items() if value}}
@@ -120,7 +130,7 @@ def change_reading(text: str, path: str, cells: Cells, *, job: Job | None = None
         for key in ("x", "edge"):
             if key in cells and cells[key] != old.cells.get(key, ""):
                 text = set_value(text, f"{around}.{key}", cell_value(cells[key]))
-    return Edited(text=text, job=read_document(text).job, path=path)
+    return Edited(text=text, job=read_job(text), path=path)
 
 
 def drop_reading(text: str, path: str, *, job: Job | None = None) -> Edited:
@@ -129,11 +139,11 @@ def drop_reading(text: str, path: str, *, job: Job | None = None) -> Edited:
     Args:    job: as the text has it, where it was read already
     Raises:  BadInput: a plumb line would be left with one gap; KeyError: there is no reading at the path
     """
-    before = job or read_document(text).job
+    before = job or read_job(text)
     _at(before, path)
     new = _without(text, before, path)
     kept = [each for each in filed_readings(before) if each.path != path]
-    after = read_document(new).job
+    after = read_job(new)
     now = filed_readings(after)
     moved = {old.path: fresh.path for old, fresh in zip(kept, now, strict=True) if old.path != fresh.path}
     return Edited(text=new, job=after, moved=moved)

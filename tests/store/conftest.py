@@ -1,0 +1,31 @@
+"""Databases to test with: a new file for each test, and a real PostgreSQL server where one is installed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from tests.store.postgres import Server, find_server
+
+from sillwright.store import Address, Store
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    yield from find_server(tmp_path_factory.mktemp("postgres"))
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def address(request: pytest.FixtureRequest, tmp_path: Path) -> Address:
+    if request.param == "sqlite":
+        return tmp_path / "jobs.db"
+    server: Server = request.getfixturevalue("server")
+    return server.new_database()
+
+
+@pytest.fixture
+def store(address: Address) -> Iterator[Store]:
+    opened = Store(address)
+    yield opened
+    opened.close()
