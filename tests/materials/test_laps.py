@@ -26,6 +26,14 @@ def test_no_number_is_given_where_nobody_has_published_one(joint: str, place: st
     assert "needs: ask the maker: the least lap of" in result.finding.message
 
 
+def test_a_number_that_is_missing_is_asked_of_who_can_give_it() -> None:
+    assert requirement("lap.jamb_over_pan", MODEL).said.startswith("ask the maker: no published number")
+    slope = requirement("sill.slope", MODEL)
+    assert (slope.value, slope.basis) == (None, "gap")
+    assert slope.said == "ask the building department: no number for us-model-code was read"
+    assert requirement("sill.slope", ONTARIO).said == "6 percent: Ontario Building Code 9.27.3.8(4)(b)"
+
+
 def test_the_pieces_are_named_to_whom_is_asked() -> None:
     found = required_lap("jamb_over_pan", MODEL, upper=roll("strip S"), lower=roll("pan P"))
     assert "(strip S over pan P)" in found.said

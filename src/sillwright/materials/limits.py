@@ -35,7 +35,8 @@ def requirement(rule: str, book: RuleBook, *, units: Unit = "in") -> Requirement
     """
     if rule not in book.limits:
         limit = book.unset[rule]
-        said = f"ask the maker: {limit.note}"
+        whom = "the maker" if limit.basis == GAP else "the building department"
+        said = f"ask {whom}: {limit.note}"
         return Requirement(
             rule=rule, value=None, unit=limit.unit, said=said, source="", basis=GAP, note=limit.note
         )

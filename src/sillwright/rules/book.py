@@ -35,7 +35,8 @@ class Limit:
     cited: str = ""
     """Its own source, where it is not of the section its check names."""
     basis: str = ""
-    """code, standard, guide, derived or practice, where it has a source of its own."""
+    """code, standard, guide, derived or practice, where it has a source of its own; without a number: gap where
+    nobody has published one, open where this place leaves it."""
     note: str = ""
 
 
@@ -132,7 +133,7 @@ def _chosen(table: Table, ident: str, place: str) -> Limit:
             return _of_water(rows[0])
     elsewhere = next(row for row in table.rows if row.keys["id"] == ident)
     note = f"no number for {place} was read"
-    return replace(_of_water(elsewhere), value=math.nan, cited="", basis="gap", note=note)
+    return replace(_of_water(elsewhere), value=math.nan, cited="", basis="open", note=note)
 
 
 def _of_water(row: Row) -> Limit:
