@@ -35,7 +35,7 @@ class Limit:
     cited: str = ""
     """Its own source, where it is not of the section its check names."""
     basis: str = ""
-    """code, standard, guide, derived or practice, where it has a source of its own; without a number: gap where
+    """code, standard, guide, derived or practice, with a source of its own; without a number: gap where
     nobody has published one, open where this place leaves it."""
     note: str = ""
 
