@@ -22,6 +22,12 @@ class Sorted:
     room: Matrix
     """The most that each level (column) can stand above each other (row) by the relations kept [in]."""
 
+    def between(self, lower: str, upper: str) -> tuple[float, float]:
+        """Return the least and the most that one level can stand above another; one value if tied."""
+        below, above = self.index[lower], self.index[upper]
+        low, high = 0.0 - float(self.room[above, below]), float(self.room[below, above])
+        return ((low + high) / 2, (low + high) / 2) if high - low < SMALLEST else (low, high)
+
 
 def sort_out(names: list[str], relations: list[Link], *, held_by: frozenset[str]) -> Sorted:
     """Return the conflicts among relations, with one let go for each until the rest hold together.
@@ -46,8 +52,16 @@ def sort_out(names: list[str], relations: list[Link], *, held_by: frozenset[str]
     return Sorted(kept, let_go, conflicts, found.index, room)
 
 
-def stands_against(names: list[str], kept: list[Link], wish: Link) -> Conflict | None:
-    """Return a smallest set that a wish clashes with, among relations that hold together; None: none."""
+def stands_against(found: Sorted, wish: Link, others: list[Link]) -> Conflict | None:
+    """Return a smallest set that a wish clashes with; None: none.
+
+    Args:    found: relations that hold together; others: wishes to look among where these leave room for it
+    """
+    low, high = found.between(wish.lower, wish.upper)
+    room = low - SMALLEST <= wish.high and wish.low <= high + SMALLEST
+    if room and not others:
+        return None
+    names, kept = list(found.index), [*found.kept, *(others if room else ())]
     loop, short = smallest_clash(arcs_of(names, [*kept, wish]))
     return _conflict(names, kept, loop, wish, short) if loop else None
 

@@ -41,8 +41,9 @@ def _levels(chain: Chain) -> Iterator[Fault]:
 
 
 def _steps(chain: Chain) -> Iterator[Fault]:
+    known = _known(chain)
     for step in chain.steps:
-        yield from _ends(chain, step)
+        yield from _ends(known, step)
         yield from _bounds(step)
         if not _sound(step.tolerance):
             yield Fault(_at(step), f"a tolerance of {step.tolerance:g}.", "Give 0 or more.")
@@ -55,13 +56,17 @@ def _steps(chain: Chain) -> Iterator[Fault]:
 
 
 def _demands(chain: Chain) -> Iterator[Fault]:
+    known = _known(chain)
     for demand in chain.demands:
-        yield from _ends(chain, demand)
+        yield from _ends(known, demand)
         yield from _bounds(demand)
 
 
-def _ends(chain: Chain, link: Step | Demand) -> Iterator[Fault]:
-    known = {DATUM, *(level.name for level in chain.levels)}
+def _known(chain: Chain) -> frozenset[str]:
+    return frozenset((DATUM, *(level.name for level in chain.levels)))
+
+
+def _ends(known: frozenset[str], link: Step | Demand) -> Iterator[Fault]:
     for end in (link.lower, link.upper):
         if end not in known:
             yield Fault(_at(link), f"the chain has no level '{end}'.", "Name one it has, or add it.")

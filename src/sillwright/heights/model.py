@@ -232,10 +232,12 @@ class Link:
 
 @dataclass(frozen=True, slots=True)
 class Tree:
-    """The pieces that hold the levels: each level's link towards the datum."""
+    """The pieces that hold the levels."""
 
-    up: dict[str, tuple[str, Link]]
+    way: dict[str, tuple[Link, ...]]
+    """From each level to the one that its tree hangs on."""
     root: dict[str, str]
+    """That level: the datum where any piece joins them."""
     held_by: frozenset[str]
     """Names of its links."""
 

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import inf, isfinite
+from math import inf
 
 import numpy as np
 
-from sillwright.bounds import SMALLEST
-from sillwright.errors import SillwrightError
+from sillwright.heights.choose import TIED, choose
 from sillwright.heights.conflict import Sorted, sort_out, stands_against, with_play
 from sillwright.heights.faults import refuse_faults
 from sillwright.heights.model import (
@@ -30,13 +29,6 @@ from sillwright.heights.model import (
     Unmet,
 )
 from sillwright.heights.spread import links, path, root_sum_square, shares, tree, worst_case
-from sillwright.program import INFINITY, Program
-
-TIED = 1e-6
-"""A level with less room than this is tied [in]."""
-_LET_GO = 1e3
-_BELOW = 0.5
-"""All wishes of one kind together weigh less than any one of the kind above it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,10 +47,6 @@ class _Solved:
     def between(self, lower: str, upper: str) -> float | None:
         """Return upper less lower [in]; None: nothing ties them."""
         return self.z[upper] - self.z[lower] if self.cluster[lower] == self.cluster[upper] else None
-
-    def room(self, lower: str, upper: str) -> tuple[float, float]:
-        """Return the least and the most that one level can stand above another [in]."""
-        return _room(self.found, lower, upper)
 
     def spread(self, lower: str, upper: str) -> tuple[float, float]:
         """Return how far upper less lower can be off, at worst and by root of squares [in]."""
@@ -82,7 +70,7 @@ def solve(chain: Chain) -> ChainResult:
     relations = links(chain)
     held = tree(names, relations)
     found = sort_out(names, [_loosened(link, held) for link in relations], held_by=held.held_by)
-    z, missed = _heights(chain, found, held)
+    z, missed = choose(chain, found, held)
     solved = _Solved(z, _clusters(chain, found), held, found)
     steps = tuple(_step(step, solved) for step in chain.steps)
     return ChainResult(
@@ -123,62 +111,6 @@ def _loosened(link: Link, held: Tree) -> Link:
     return with_play(link, play)
 
 
-def _heights(chain: Chain, found: Sorted, held: Tree) -> tuple[dict[str, float], float]:
-    program = Program()
-    variable = {name: program.variable(low=-INFINITY) for name in found.index}
-    program.low[variable[DATUM]] = program.high[variable[DATUM]] = 0.0
-    wishes = [step for step in chain.steps if step.wish is not None]
-    clear = _BELOW * min((step.weight for step in wishes), default=1.0) / len(found.kept or [0])
-    for link in found.kept:
-        program.row(_terms(link, variable), low=max(link.low, -INFINITY), high=min(link.high, INFINITY))
-        _keep_clear(program, link, variable, held, cost=clear)
-    lost = [_missed_by(program, link, variable) for link in found.let_go]
-    for step in wishes:
-        _come_near(program, step, variable)
-    for name in found.index:
-        low, high = _room(found, DATUM, name)
-        if isfinite(low) and isfinite(high) and high - low > TIED:
-            pull = _BELOW * clear / len(found.index)
-            program.spread([(variable[name], 1.0)], cost=pull, constant=-(low + high) / 2)
-    answer = program.solve()
-    if answer is None:  # the relations kept were shown to hold together
-        raise SillwrightError("these heights hold together but were not found; please report the chain")
-    return {name: float(answer.x[v]) for name, v in variable.items()}, float(sum(answer.x[v] for v in lost))
-
-
-def _terms(link: Link | Step, variable: dict[str, int]) -> list[tuple[int, float]]:
-    return [(variable[link.upper], 1.0), (variable[link.lower], -1.0)]
-
-
-def _come_near(program: Program, step: Step, variable: dict[str, int]) -> None:
-    """Add what a step's size off its wish costs, more where it falls short."""
-    wish, off = step.wish or 0.0, program.variable(cost=step.weight)
-    program.row([*_terms(step, variable), (off, -1.0)], high=wish)
-    program.row([*_terms(step, variable), (off, 1.0 / step.shortage)], low=wish)
-
-
-def _keep_clear(program: Program, link: Link, variable: dict[str, int], held: Tree, *, cost: float) -> None:
-    """Add the wish, below all others, that limits stay clear by as much as the worst case takes."""
-    if link.rank == 0:
-        return
-    worst = worst_case(path(held, lower=link.lower, upper=link.upper))
-    if not 0.0 < worst < inf:
-        return
-    by = program.variable(cost=cost)
-    if link.low > -inf:
-        program.row([*_terms(link, variable), (by, 1.0)], low=link.low + worst)
-    if link.high < inf:
-        program.row([*_terms(link, variable), (by, -1.0)], high=link.high - worst)
-
-
-def _missed_by(program: Program, link: Link, variable: dict[str, int]) -> int:
-    """Add what a relation let go is missed by, at a cost above all wishes; return its variable."""
-    by = program.variable(cost=_LET_GO)
-    program.row([*_terms(link, variable), (by, -1.0)], high=min(link.high, INFINITY))
-    program.row([*_terms(link, variable), (by, 1.0)], low=max(link.low, -INFINITY))
-    return by
-
-
 def _clusters(chain: Chain, found: Sorted) -> dict[str, str]:
     """Return, for each level, the first of those it is tied to: by bounds on both sides, or by a wish."""
     names = list(found.index)
@@ -192,24 +124,24 @@ def _clusters(chain: Chain, found: Sorted) -> dict[str, str]:
 
 
 def _unmet(chain: Chain, steps: tuple[StepResult, ...], found: Sorted) -> Iterator[Unmet]:
-    asked = list(zip(chain.steps, steps, strict=True))
-    met = [
-        _wish(step, step.wish, step.wish)
-        for step, made in asked
-        if step.wish is not None and _met(step, made)
+    asked = [
+        (step, step.wish, made)
+        for step, made in zip(chain.steps, steps, strict=True)
+        if step.wish is not None
     ]
-    for step, made in asked:
-        if step.wish is None or made.size is None or _met(step, made):
+    for step, wish, made in asked:
+        if made.size is None or abs(made.size - wish) < TIED:
             continue
-        low, high = (step.wish, inf) if made.size < step.wish else (-inf, step.wish)
-        wish, names = _wish(step, low, high), list(found.index)
-        against = stands_against(names, found.kept, wish) or stands_against(names, [*found.kept, *met], wish)
+        low, high = (wish, inf) if made.size < wish else (-inf, wish)
+        # a wish that counts more is served before this one: no need to say so
+        others = [
+            _wish(other, size, size)
+            for other, size, met in asked
+            if other.weight <= step.weight and met.size is not None and abs(met.size - size) < TIED
+        ]
+        against = stands_against(found, _wish(step, low, high), others)
         if against is not None:
-            yield Unmet(step=made, wish=step.wish, against=against)
-
-
-def _met(step: Step, made: StepResult) -> bool:
-    return made.size is not None and step.wish is not None and abs(made.size - step.wish) < TIED
+            yield Unmet(step=made, wish=wish, against=against)
 
 
 def _wish(step: Step, low: float, high: float) -> Link:
@@ -226,7 +158,7 @@ def _wish(step: Step, low: float, high: float) -> Link:
 
 
 def _level(level: Level, solved: _Solved) -> LevelResult:
-    z, (low, high) = solved.height(level.name), solved.room(DATUM, level.name)
+    z, (low, high) = solved.height(level.name), solved.found.between(DATUM, level.name)
     worst, rss = solved.spread(DATUM, level.name)
     known = level.z is not None
     return LevelResult(
@@ -243,7 +175,7 @@ def _level(level: Level, solved: _Solved) -> LevelResult:
 
 
 def _step(step: Step, solved: _Solved) -> StepResult:
-    low, high = solved.room(step.lower, step.upper)
+    low, high = solved.found.between(step.lower, step.upper)
     worst, rss = solved.spread(step.lower, step.upper)
     size = step.size if step.size is not None else solved.between(step.lower, step.upper)
     margin = inf if size is None else min(size - step.low, step.high - size)
@@ -283,13 +215,6 @@ def _demand(demand: Demand, solved: _Solved) -> DemandResult:
         rss=rss,
         holds=_holds(size, margin, worst, rss),
     )
-
-
-def _room(found: Sorted, lower: str, upper: str) -> tuple[float, float]:
-    """Return the least and the most that one level can stand above another; one value where it is tied."""
-    below, above = found.index[lower], found.index[upper]
-    low, high = 0.0 - float(found.room[above, below]), float(found.room[below, above])
-    return ((low + high) / 2, (low + high) / 2) if high - low < SMALLEST else (low, high)
 
 
 def _how(value: float | None, low: float, high: float) -> How:

@@ -53,11 +53,11 @@ def path(held: Tree, *, lower: str, upper: str) -> list[Link] | None:
     """Return the links by which one level is held from the other; None: no piece joins them."""
     if held.root[lower] != held.root[upper]:
         return None
-    down, across = _to_root(held, lower), _to_root(held, upper)
-    while down and across and down[-1] is across[-1]:
-        down.pop()
-        across.pop()
-    return [*down, *across]
+    down, across = held.way[lower], held.way[upper]
+    shared = 0
+    while shared < min(len(down), len(across)) and down[-1 - shared] is across[-1 - shared]:
+        shared += 1
+    return [*down[: len(down) - shared], *across[: len(across) - shared]]
 
 
 def worst_case(pieces: list[Link] | None) -> float:
@@ -147,25 +147,17 @@ def _rooted(names: list[str], kept: list[Link]) -> Tree:
     for link in kept:
         beside[link.lower].append((link.upper, link))
         beside[link.upper].append((link.lower, link))
-    up: dict[str, tuple[str, Link]] = {}
+    way: dict[str, tuple[Link, ...]] = {}
     root: dict[str, str] = {}
     for start in names:  # the datum comes first
         if start in root:
             continue
-        root[start] = start
+        root[start], way[start] = start, ()
         waiting = [start]
         while waiting:
             name = waiting.pop()
             for other, link in beside[name]:
                 if other not in root:
-                    root[other], up[other] = start, (name, link)
+                    root[other], way[other] = start, (link, *way[name])
                     waiting.append(other)
-    return Tree(up, root, frozenset(link.name for link in kept))
-
-
-def _to_root(held: Tree, name: str) -> list[Link]:
-    found = []
-    while name in held.up:
-        name, link = held.up[name]
-        found.append(link)
-    return found
+    return Tree(way, root, frozenset(link.name for link in kept))

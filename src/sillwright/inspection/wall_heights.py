@@ -266,7 +266,7 @@ def beam_depth(deck: Deck) -> float | None:
 
 def _levels(result: ChainResult, ids: Mapping[str, str]) -> tuple[Height, ...]:
     def order(height: Height) -> tuple[bool, float]:
-        return (height.z is None, height.z or 0.0)
+        return (height.z is None, round(height.z or 0.0, 6))  # equal but for rounding: as in the chain
 
     found = [
         Height(

@@ -97,10 +97,11 @@ def select(table: Table, rows: Sequence[Row] | None = None, **equal: object) -> 
     """
     found = tuple(table.rows if rows is None else rows)
     for column, wanted in equal.items():
-        held = list(dict.fromkeys(row[column] for row in found))
-        found = tuple(row for row in found if _same(row[column], wanted))
-        if not found:
-            raise refuse(f"{column} {wanted} is not in {table.source}; it has {', '.join(held)}")
+        same = {cell for cell in {row[column] for row in found} if _same(cell, wanted)}
+        if not same:
+            held = ", ".join(dict.fromkeys(row[column] for row in found))
+            raise refuse(f"{column} {wanted} is not in {table.source}; it has {held}")
+        found = tuple(row for row in found if row[column] in same)
     return found
 
 
