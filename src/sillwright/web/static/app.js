@@ -5,6 +5,7 @@ import { whenReshot } from "./blocks.js";
 import * as db from "./db.js";
 import { h, refill } from "./dom.js";
 import * as follow from "./follow.js";
+import { icon } from "./icons.js";
 import * as queue from "./queue.js";
 import { reshootPad } from "./screens/reshoot.js";
 import { editScreen } from "./screens/edit.js";
@@ -115,11 +116,11 @@ function head(view) {
   const inJob = state.job && view;
   const level = queue.refused().length ? "refused" : queue.waiting().length ? "waiting" : state.reach === "yes" ? "all" : "away";
   return [
-    h("a.home", { href: "#/", "data-key": "home", "aria-label": t("head.jobs") }, "☰"),
+    h("a.home", { href: "#/", "data-key": "home", "aria-label": t("head.jobs") }, icon("jobs")),
     h("p.title", {}, inJob ? view.title : t("head.name")),
-    inJob && h("a.edit", { href: `#/j/${state.job}/edit`, "data-key": "edit", "aria-label": t("head.edit") }, "✎"),
+    inJob && h("a.edit", { href: `#/j/${state.job}/edit`, "data-key": "edit", "aria-label": t("head.edit") }, icon("edit")),
     h("a.sync", { href: "#/sync", class: level, "data-key": "sync", "aria-label": statusText() },
-      h("span.sign", { "aria-hidden": "true" }, { all: "✓", waiting: String(queue.waiting().length), refused: "!", away: "–" }[level]),
+      h("span.sign", { "aria-hidden": "true" }, { all: icon("tick"), waiting: String(queue.waiting().length), refused: "!", away: "–" }[level]),
       h("span", { "aria-hidden": "true" }, t(`sync.short.${level}`))),
   ];
 }

@@ -2,6 +2,7 @@
 
 import { h, s } from "./dom.js";
 import { drawingBox } from "./drawings.js";
+import { icon } from "./icons.js";
 import { glyphs } from "./lengths.js";
 import { addNote, addPhoto, photosAt } from "./photos.js";
 import * as queue from "./queue.js";
@@ -133,7 +134,7 @@ function actLine(act, view, blocks) {
     type: "button", role: "checkbox", "aria-checked": String(now.done), "aria-disabled": now.open.length ? "true" : null,
     "data-key": `tick-${act.act}`, "aria-label": t("acts.tick", { number: act.number ?? "", text: act.text }),
     onclick: () => (now.open.length ? tell(t("acts.blocked", { hold: now.open.join(", ") })) : tickAct(act, now)),
-  }, now.done ? "✓" : "");
+  }, now.done && icon("tick"));
   return h("li", { class: ["act", now.done && "done", now.waiting && "waiting"], "data-place": act.ref ?? act.act },
     h("span.balloon", { "aria-hidden": "true" }, act.number ?? "·"),
     h("button.act-text", { type: "button", "data-key": `act-${act.act}`, onclick: () => openAct(act, view, blocks) }, text(act.text),
@@ -189,7 +190,7 @@ function hold(block, view) {
   const closed = view.folded.holds[block.hold] ?? null;
   return h("section", { class: ["block", "hold", closed ? "closed" : "open"], "aria-label": block.title, "data-place": block.hold },
     stamp(closed ? "watch" : "stop"),
-    h("div.stack", {}, h("h3", {}, text(block.title)), h("p", {}, text(block.text)),
+    h("div.stack", {}, h("h2", {}, text(block.title)), h("p", {}, text(block.text)),
       block.photo && !closed && h("p.hint", {}, t("hold.photo")), photosAt(view, block.hold),
       closed && h("p.noted", {}, t(closed.how === "override" ? "hold.overridden" : "hold.ticked", { reason: closed.reason ?? "", device: closed.device ?? "" })),
       block.source && h("p.source", {}, block.source),

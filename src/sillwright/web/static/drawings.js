@@ -1,6 +1,7 @@
 // Drawings from the laptop: true SVG, dressed by our own style sheet, panned by scrolling, tapped by data-ref.
 
 import { h } from "./dom.js";
+import { icon } from "./icons.js";
 import { set, state } from "./state.js";
 import { t } from "./words.js";
 
@@ -51,8 +52,8 @@ export function drawingBox({ id, title, alt, svg: text }, onTap, heading = title
     const zoom = zooms.get(id) ?? usual();
     const whole = zoom === 0;
     svg.setAttribute("width", whole ? "100%" : String((wide * 4 * zoom) / 3));
-    svg.setAttribute("height", whole ? "auto" : String((high * 4 * zoom) / 3));
     if (whole) svg.removeAttribute("height");
+    else svg.setAttribute("height", String((high * 4 * zoom) / 3));
   };
   const to = (change) => {
     const zoom = zooms.get(id) ?? usual();
@@ -71,7 +72,7 @@ export function drawingBox({ id, title, alt, svg: text }, onTap, heading = title
     type: "button", "aria-label": t(`drawing.${name}`, { title }), onclick: () => to(change),
   }, sign);
   return h("figure", {}, h("figcaption", {}, h("span", {}, heading),
-    h("span.zoom", {}, key("whole", t("drawing.all"), 0), key("smaller", "−", 0.8), key("larger", "+", 1.25))), box);
+    h("span.zoom", {}, key("whole", t("drawing.all"), 0), key("smaller", icon("smaller"), 0.8), key("larger", icon("larger"), 1.25))), box);
 }
 
 /** The drawings of a screen, one at a time; which one is chosen above it. */

@@ -2,6 +2,7 @@
 // is the truth; buttons and keyboard both write it.
 
 import { h, refill, s } from "./dom.js";
+import { icon } from "./icons.js";
 import { glyphs, parse, show } from "./lengths.js";
 import { sheet } from "./sheet.js";
 import { t } from "./words.js";
@@ -88,8 +89,7 @@ class Keypad {
         this.input.blur();
         this.input.focus();
       },
-    }, s("svg", { viewBox: "0 0 24 24", "aria-hidden": "true" },
-      s("rect", { x: 2, y: 6, width: 20, height: 12, rx: 2 }), s("path", { d: "M5 10h1M9 10h1M13 10h1M17 10h1M7 14h10" })));
+    }, icon("keyboard"));
     return h("div.display", {}, this.input, h("span.unit", { "aria-hidden": "true" }, this.unit), typing, this.heard);
   }
 
@@ -144,9 +144,9 @@ class Keypad {
   }
 
   digits(parts) {
-    const key = (label, press, extra = {}) => h("button.key", {
+    const key = (label, press, extra = {}, face = label) => h("button.key", {
       type: "button", "data-key": `key-${label}`, onclick: press, ...extra,
-    }, label);
+    }, face);
     const numbers = "1234567890".split("").map((digit) => key(digit, () => this.digit(digit)));
     const last = this.asked.signed
       ? key("−", () => this.amend((p) => { p.sign = p.sign ? "" : "-"; }),
@@ -156,7 +156,7 @@ class Keypad {
           { "aria-label": t("keypad.feet") })
         : key(".", () => this.amend((p) => { if (p.whole && !p.whole.includes(".")) p.whole += "."; }),
           { "aria-label": t("keypad.point") });
-    numbers.splice(5, 0, key("⌫", () => this.back(), { "aria-label": t("keypad.back") }));
+    numbers.splice(5, 0, key("back", () => this.back(), { "aria-label": t("keypad.back") }, icon("back")));
     return h("div.digits", { role: "group", "aria-label": t("keypad.whole") }, numbers, last);
   }
 

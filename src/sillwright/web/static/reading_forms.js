@@ -22,12 +22,12 @@ function choice(label, options, value) {
 const valueOf = (element) => element.querySelector("input, select").value.trim();
 
 /** Asks where the laser stands; returns { name, x, turned, instrument } or null. */
-export async function askSetup(here) {
+export async function askSetup(here, named = t("setup.auto", { n: here.setups.length + 1 })) {
   const lasers = (here.view.document.instrument ?? []).filter((each) => each.kind === "laser");
   return sheet({
     title: t("setup.title"),
     fill: (close) => {
-      const name = field(t("setup.name"), { value: t("setup.auto", { n: here.setups.length + 1 }), required: true });
+      const name = field(t("setup.name"), { value: named, required: true });
       const x = field(t("setup.x", { unit: here.unit }), { required: true, inputmode: "decimal" });
       const turned = choice(t("setup.turned"), [["", t("setup.unsaid")], ["no", t("setup.same")], ["yes", t("setup.round")]], "");
       const instrument = lasers.length > 0 && choice(t("setup.instrument"), [["", t("setup.unsaid")], ...lasers.map((each) => [each.name, each.name])], "");
@@ -36,7 +36,7 @@ export async function askSetup(here) {
           event.preventDefault();
           close({ name: valueOf(name), x: valueOf(x), turned: valueOf(turned), instrument: instrument ? valueOf(instrument) : "" });
         },
-      }, name, x, turned, instrument, h("p.hint", {}, t("setup.hint")), h("button.key.main", { type: "submit" }, t("setup.done")));
+      }, name, x, turned, instrument, here.view.document.mark?.length > 0 && h("p.hint", {}, t("setup.hint")), h("button.key.main", { type: "submit" }, t("setup.done")));
     },
   });
 }

@@ -1,6 +1,7 @@
 // A sheet that comes up over the page: the native dialog, so focus stays in it and Escape puts it away.
 
 import { h } from "./dom.js";
+import { icon } from "./icons.js";
 import { t } from "./words.js";
 
 /**
@@ -21,7 +22,7 @@ export function sheet({ title, kind = "plain", fill }) {
     const heading = h("h2", { id }, title);
     const dialog = h("dialog", { class: ["sheet", kind], "aria-labelledby": id },
       h("div.sheet-head", {}, heading,
-        h("button.close", { type: "button", "aria-label": t("sheet.close"), onclick: () => close() }, "✕")));
+        h("button.close", { type: "button", "aria-label": t("sheet.close"), onclick: () => close() }, icon("close"))));
     dialog.addEventListener("close", () => {
       dialog.remove();
       if (before?.isConnected) before.focus?.({ preventScroll: true });

@@ -40,7 +40,12 @@ export function set(values) {
   changed();
 }
 
-/** Says something once, where screen readers and eyes find it. */
+const SAID_MS = 6000;
+let silence = null;
+
+/** Says something once, where screen readers and eyes find it, and clears the place again. */
 export function tell(text) {
+  clearTimeout(silence);
+  silence = setTimeout(() => set({ said: "" }), SAID_MS);
   set({ said: text });
 }

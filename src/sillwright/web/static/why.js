@@ -25,7 +25,7 @@ export function showWhy(ident) {
 
 function answer(found, go) {
   return h("div.why-body", {},
-    h("h3", {}, glyphs(found.title)),
+    h("p.why-head", {}, glyphs(found.title)),
     found.lines.map((line) => h("p", {}, glyphs(line))),
     found.formula && h("p.formula", {}, found.formula),
     found.given?.length > 0 && h("dl", {}, found.given.map((each) => [

@@ -41,6 +41,7 @@ export default {
     off: "off {off}", waiting: "not sent",
     setup: "Where the laser stands", newSetup: "Laser stands somewhere new",
     markShots: { one: "{name}: shot once", many: "{name}: {n} shots" },
+    newMark: "New mark…", markName: "What you call it", markAuto: "M{n}", markX: "{name}: where along the wall?", markNext: "Next",
     newStation: "Shoot the sill somewhere else…", whereX: "Sill of {opening}: where along the wall?",
     fromMark: "Running tape from the wall mark.",
   },

@@ -11,7 +11,7 @@ export function workButton(block) {
   const key = `${state.job}/${block.work}`;
   const work = running.get(key);
   const busy = work && ["waiting", "running"].includes(work.state);
-  return h("section.block.work", { "aria-label": block.title }, h("h3", {}, block.title), block.text && h("p", {}, block.text),
+  return h("section.block.work", { "aria-label": block.title }, h("h2", {}, block.title), block.text && h("p", {}, block.text),
     busy ? bar(key, work) : h("button.key", { type: "button", "data-key": `work-${block.work}`, onclick: () => begin(key, block.work) }, t("work.start", { title: block.title })),
     work?.state === "done" && work.file && h("p", {}, h("a.key.main", { href: `/api/work/${work.work}/file`, download: work.file.name }, t("work.file", { name: work.file.name }))),
     work?.state === "cancelled" && h("p.hint", {}, t("work.cancelled")),

@@ -7,7 +7,7 @@ import { askLength } from "../keypad.js";
 import { glyphs, show } from "../lengths.js";
 import * as queue from "../queue.js";
 import { askSetup, otherReading } from "../reading_forms.js";
-import { sheet } from "../sheet.js";
+import { askWords, sheet } from "../sheet.js";
 import { asShot, candidateFor, inches, padsNow, redraw } from "../sill.js";
 import { bySpot, KINDS, keyOf, labelOf, levelSpots, SHOTS, setupsOf, spot, stationsOf, tapeSpots } from "../spots.js";
 import { set, state, tell } from "../state.js";
@@ -110,7 +110,15 @@ function marksBar(here) {
     const readings = here.spots.get(each.key) ?? [];
     return h("button.key", { type: "button", "data-key": each.key, onclick: () => readSpot(here, each, { again: true }) },
       t("measure.markShots", { name: mark.name, n: readings.length }));
-  }));
+  }), h("button.key", { type: "button", "data-key": "new-mark", onclick: () => newMark(here) }, t("measure.newMark")));
+}
+
+async function newMark(here) {
+  const count = (here.view.document.mark ?? []).length;
+  const name = await askWords({ title: t("measure.newMark"), label: t("measure.markName"), text: t("measure.markAuto", { n: count + 1 }), button: t("measure.markNext") });
+  if (!name) return;
+  const where = await askLength({ title: t("measure.markX", { name }), unit: here.unit, signed: true, nothing: t("measure.fromMark") });
+  if (where) await queue.keep(state.job, "job.add", { path: "mark", value: { name, x: where.text } });
 }
 
 function laser(here, common, checked) {
@@ -203,7 +211,7 @@ function standing(here, name) {
   if (here.setups.find((each) => each.name === name)?.known) return {};
   const made = (state.newSetups ?? []).find((each) => each.name === name && each.job === state.job);
   const first = here.view.readings.find((r) => r.values.setup === name)?.values ?? {};
-  const found = { setup_x: made?.x ?? first.setup_x, turned: made?.turned ?? first.turned, instrument: made?.instrument ?? first.instrument };
+  const found = { setup_x: made?.x ?? first.setup_x, turned: made?.turned ?? first.turned, instrument: made?.instrument ?? first.instrument, again: made?.again ?? first.again };
   return Object.fromEntries(Object.entries(found).filter(([, value]) => value));
 }
 

@@ -9,6 +9,7 @@ import * as queue from "../queue.js";
 import { field, valueOf } from "../reading_forms.js";
 import { askWords, sheet } from "../sheet.js";
 import { state, tell } from "../state.js";
+import { reshootPanel } from "./reshoot.js";
 import { t } from "../words.js";
 
 export function plainScreen(name, view) {
@@ -27,6 +28,7 @@ export function plainScreen(name, view) {
 
 /** What a screen lets you add besides ticks. */
 function also(name, view) {
+  if (name === "set") return reshootPanel(view, state.screens.set);
   if (name === "days") return h("div.row", {}, h("button.key", { type: "button", "data-key": "weather", onclick: weather }, t("weather.add")), addNote(""));
   if (name === "proof") return h("div.row", {}, h("button.key", { type: "button", "data-key": "sign", onclick: () => signOff(view) }, t("sign.add")));
   return null;
