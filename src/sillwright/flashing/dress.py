@@ -52,7 +52,7 @@ def _laid(pieces: list[Sheet], name: str) -> int:
 
 
 def _pieces(job: ToDress) -> Iterator[Sheet]:
-    """Yield the pieces in their order: from the bottom of the wall up, what sheds later over what is there."""
+    """Yield the pieces in their order: from the bottom up, what sheds later over what is there."""
     yield from _below(job)
     openings = sorted(job.wall.openings, key=lambda each: each.x)
     for opening in openings:
@@ -100,7 +100,7 @@ def _above(job: ToDress) -> Iterator[Sheet]:
         yield from _end_seals(job, reach - sizes.tape, height - TUCK, height)
         yield from _flap_tapes(job)
     elif job.scheme.wrap is WrapWhen.AFTER:
-        yield from _end_seals(job, RIM, RIM / 2 - sizes.tape, height)
+        yield from _end_seals(job, sizes.tape, sizes.tape / 4 - sizes.tape, height)
         yield _late_wrap("wrap.upper", "wrap, upper course", job, _late_start(job), wall.z[1])
         yield from _edge_tapes(job)
     elif job.scheme.wrap is WrapWhen.COURSES:
@@ -142,9 +142,10 @@ def _wrap(
 
 
 def _late_wrap(name: str, words: str, job: ToDress, low: float, high: float) -> Sheet:
-    """Return wrap laid over strips and fins, cut round the units and round the aprons that drain below them."""
+    """Return wrap laid over strips and fins, kept back from the units and the aprons that drain below."""
+    rim = job.sizes.tape
     holes = [
-        ((each.x[0] - RIM, each.x[1] + RIM), (_drain(job, each), each.z[1] + RIM / 2))
+        ((each.x[0] - rim, each.x[1] + rim), (_drain(job, each), each.z[1] + rim / 4))
         for each in job.wall.openings
     ]
     return _wrap(name, words, job, holes, (low, high))
@@ -163,12 +164,12 @@ def _edge_tapes(job: ToDress) -> Iterator[Sheet]:
     t = job.sizes.tape
     for opening in job.wall.openings:
         for side in SIDES:
-            x = opening.x[0] - RIM if side == "left" else opening.x[1] + RIM
+            x = opening.x[0] - t if side == "left" else opening.x[1] + t
             panel = Panel(
                 name="tape",
                 facet=WALL,
-                u=(x - t, x + RIM) if side == "left" else (x - RIM, x + t),
-                v=(_drain(job, opening), opening.z[1] + RIM / 2),
+                u=(x - t, x + t),
+                v=(_drain(job, opening), opening.z[1] + t / 4),
                 bonded=True,
             )
             yield Sheet(
@@ -185,8 +186,7 @@ def _edge_tapes(job: ToDress) -> Iterator[Sheet]:
 def _end_seals(job: ToDress, out: float, low: float, high: float) -> Iterator[Sheet]:
     """Yield double-faced tapes at both ends of every head, which hold the wrap to the strip under it.
 
-    Args:
-        out: how far out from the jamb each begins; low, high: from the head, inches
+    Each begins `out` inches out from the jamb, and reaches from `low` to `high` inches above the head.
     """
     for opening in job.wall.openings:
         for side in SIDES:
@@ -219,8 +219,6 @@ def head_piece(job: ToDress) -> tuple[float, float]:
     return job.sizes.strip + job.sizes.beyond, job.sizes.head_strip
 
 
-RIM = 1.0
-"""How far late wrap stays back from a unit, inches."""
 TUCK = 2.0
 """How far the top of a head strip goes under the flap of wrap above it, inches."""
 
@@ -241,7 +239,7 @@ def flaps(job: ToDress) -> list[Rect]:
 
 
 def _early_wrap(name: str, words: str, job: ToDress, low: float, high: float) -> Sheet:
-    """Return wrap cut at the openings: sides and sill folded in, head flaps up until the heads are dressed."""
+    """Return wrap cut at the openings: sides and sill folded in, head flaps up until heads are dressed."""
     cuts = flaps(job) if job.scheme.wrap is WrapWhen.BEFORE else []
     rects = field((job.wall.x, (low, high)), [*_holes(job), *cuts])
     panels, seams = sheet_of(WALL, "field", rects, bonded=False)
@@ -327,7 +325,7 @@ def _overlap(one: tuple[float, float], other: tuple[float, float]) -> bool:
 
 
 def _numbered(pieces: list[Sheet]) -> list[Sheet]:
-    """Number the acts: a flap of wrap comes down after the head strips, and before the tapes over its cuts."""
+    """Number the acts: a flap of wrap comes down after the head strips, before the tapes over its cuts."""
     flapped = any(panel.name.startswith("flap") for piece in pieces for panel in piece.panels)
     down = sum(piece.kind is not Kind.TAPE for piece in pieces) + 1
     numbers = [n + (flapped and piece.kind is Kind.TAPE) for n, piece in enumerate(pieces, 1)]

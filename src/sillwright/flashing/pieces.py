@@ -131,7 +131,7 @@ def pan(wall: WallFace, own: RoughOpening, make: PanMake, sizes: Sizes, rolls: R
 
 
 def unit(wall: WallFace, own: RoughOpening, set_unit: SetUnit, sizes: Sizes) -> Sheet | None:
-    """Return the unit: fins bedded at the head and the sides, open at the sill, sealed to the room all round."""
+    """Return the unit: fins bedded at head and sides, open at the sill, sealed to the room all round."""
     n, fin = own.name, set_unit.fin
     back = min(own.front + set_unit.depth, own.depth)
     seal = back - sizes.bead

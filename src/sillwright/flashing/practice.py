@@ -48,7 +48,7 @@ class Scheme:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sizes:
-    """How far the pieces reach, inches. Widths of rolls limit them; laps that codes ask for are checked apart."""
+    """How far the pieces reach, inches. Rolls limit them; laps that codes ask for are checked apart."""
 
     upturn: float = 6.0
     """Of the pan at the jambs."""

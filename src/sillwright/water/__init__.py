@@ -21,13 +21,25 @@ from sillwright.water.model import (
     Warp,
     WeakSpot,
 )
+from sillwright.water.verdicts import (
+    CornerVerdict,
+    Design,
+    PlaceVerdict,
+    Standing,
+    Verdict,
+    Water,
+    judge,
+)
 from sillwright.water.walls import LEDGER, WALL, LedgerBoard, RoughOpening, WallFace, wall_complex
+from sillwright.water.ways import Step, Way
 
 __all__ = [
     "LEDGER",
     "WALL",
     "Complex",
     "Corner",
+    "CornerVerdict",
+    "Design",
     "Dressing",
     "Edge",
     "Face",
@@ -39,14 +51,21 @@ __all__ = [
     "LedgerBoard",
     "Mount",
     "Panel",
+    "PlaceVerdict",
     "Point",
     "RoughOpening",
     "Seam",
     "Sheet",
     "Span",
+    "Standing",
+    "Step",
     "Stock",
+    "Verdict",
     "WallFace",
     "Warp",
+    "Water",
+    "Way",
     "WeakSpot",
+    "judge",
     "wall_complex",
 ]

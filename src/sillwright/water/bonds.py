@@ -1,7 +1,7 @@
 """Inches of bond on the way of water, measured on small cells.
 
 Water driven by a head can stand no higher than that head above where it came in, its cap. A cheap way in low
-down and a dear one higher up both count, so a state may be reached at several costs, each with its own cap.
+down and a dear one higher up both count, so a node may be reached at several costs, each with its own cap.
 Caps are taken from the highest down: a way at a lower cap is worth following only where it is cheaper than
 every way at a higher one.
 """
@@ -12,25 +12,53 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from sillwright.water.flow import Arrivals, Flow, arrivals, at
-from sillwright.water.lattice import Floats, Ints, lattice
-from sillwright.water.places import Places, goal_places, places
-from sillwright.water.states import ROOM, WEATHER, States, states
+from sillwright.water.flow import Flow
+from sillwright.water.lattice import Floats, Ints
+from sillwright.water.places import Places, goal_places
+from sillwright.water.states import POINT, ROOM, WEATHER, Bools, Portals, States
 
 NEVER = math.inf
-RUNG = 2.0
-"""Caps and heights are compared on a ladder of all heights of the large cells, with no gap wider than this."""
+RUNGS = 0.25, 2.0
+"""Caps and heights are compared on a ladder of the heights of portals, its rungs so far apart, inches.
+
+Between two rungs water may stand higher than its cap: the bond found is then the less.
+"""
 HAIR = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Blocks:
+    """The nodes of a wall: a state with a bond is cut into small cells, one without is a node as it is.
+
+    Without a bond there is nothing to measure.
+    """
+
+    first: Ints
+    """The first node of every state; that of small cell (i, j) is first + i * across_v + j."""
+    across_u: Ints
+    """How many small cells along u."""
+    across_v: Ints
+    state: Ints
+    """Of every node."""
+    i: Ints
+    j: Ints
+    size: Floats
+    """Length of the small cells of every state along u and v, inches; 0 where there is no bond."""
+
+    def at_edge(self, state: Ints, side: Ints, place: Ints) -> Ints:
+        """Return the nodes along an edge of states; `place` counts along it."""
+        i = np.where(side == 0, 0, np.where(side == 1, self.across_u[state] - 1, place))
+        j = np.where(side == 2, 0, np.where(side == 3, self.across_v[state] - 1, place))
+        whole = self.across_u[state] * self.across_v[state] == 1
+        return self.first[state] + np.where(whole, 0, i * self.across_v[state] + j)
 
 
 @dataclass(frozen=True, slots=True)
 class Graph:
     """Ways between nodes, sorted by their tails: those of node n are rows starts[n] to starts[n + 1].
 
-    States without a bond in one large cell share a node, for there is nothing to measure; every place to
-    be kept dry is a node, from which nothing leads on.
+    After the nodes of the wall come the places to be kept dry, from which nothing leads on.
     """
 
     starts: Ints
@@ -44,8 +72,6 @@ class Graph:
     entry_cap: Ints
     entry_state: Ints
     """The state where it comes in."""
-    entry_falls: NDArray[np.bool_]
-    ladder: Floats
     first_place: int
     """The node of the first place."""
 
@@ -80,9 +106,9 @@ class Bonds:
 
     states: States
     places: Places
+    blocks: Blocks
     graph: Graph
     labels: Labels
-    state_of_node: Ints
 
     def inches(self, place: int) -> float:
         """Return the least inches of bond on any way to a place; inf: there is no way."""
@@ -90,155 +116,166 @@ class Bonds:
         return float(self.labels.inches[label]) if label >= 0 else NEVER
 
 
-def bonds(coarse: Flow, head_in_water: float, cell_in: float, limit_in: float = NEVER) -> Bonds:
+def bonds(flow: Flow, named: Places, head_in_water: float, cell_in: float, limit_in: float = NEVER) -> Bonds:
     """Return the least inches of bond on the way to every place that a head of water reaches.
 
-    Args:
-        coarse:   the same wall on large cells
-        cell_in:  no cell is longer than this, inches
-        limit_in: ways across more bond than this are not looked for
+    No small cell is longer than `cell_in`; ways across more bond than `limit_in` are not looked for.
     """
-    fine = states(lattice(coarse.states.lattice.dressing, cell_in))
-    named = places(fine.lattice)
-    graph, state_of_node = bond_graph(coarse, fine, named, head_in_water)
-    return Bonds(fine, named, graph, least_bond(graph, limit_in), state_of_node)
+    blocks = cut(flow.states, cell_in)
+    graph = bond_graph(flow, named, blocks, head_in_water)
+    return Bonds(flow.states, named, blocks, graph, least_bond(graph, limit_in))
 
 
-def bond_graph(coarse: Flow, fine: States, named: Places, head_in_water: float) -> tuple[Graph, Ints]:
-    """Return the graph of a wall on small cells, and a state of each of its nodes."""
-    node, state_of_node = _nodes(fine, large_state(coarse.states, fine), len(coarse.states.cell))
-    ladder = _ladder(coarse)
-    tails, ends, inches, low = (
-        np.concatenate(parts) for parts in zip(*_ways(fine, named, node, len(state_of_node)), strict=True)
-    )
-    apart = tails != ends
-    tails, ends, inches, low = tails[apart], ends[apart], inches[apart], low[apart]
+def cut(states: States, cell_in: float) -> Blocks:
+    """Return the small cells of all states with a bond."""
+    size = states.size[states.cell]
+    steps = np.maximum(np.ceil(size / cell_in - HAIR), 1).astype(np.intp)
+    steps[~states.bonded | states.inside | states.open_air] = 1
+    across_u, across_v = steps[:, 0], steps[:, 1]
+    many = across_u * across_v
+    first = np.cumsum(many) - many
+    state = np.repeat(np.arange(len(many)), many)
+    i, j = np.divmod(np.arange(len(state)) - first[state], across_v[state])
+    return Blocks(first, across_u, across_v, state, i, j, np.where(states.bonded[:, None], size / steps, 0.0))
+
+
+Columns = tuple[Ints, Ints, Floats, Floats]
+
+
+def bond_graph(flow: Flow, named: Places, blocks: Blocks, head_in_water: float) -> Graph:
+    """Return the graph of a wall whose shortest ways are those of least bond."""
+    states, first_place = flow.states, len(blocks.state)
+    size = first_place + 2 * len(named.names)
+    inside = states.portals.rows(~states.portals.sealed & (states.portals.one >= 0))
+    between = _small(inside.rows(inside.other >= 0), states, blocks)
+    goals = flow.goals
+    place = first_place + goal_places(states, goals.source, goals.goal, named)
+    onto = _small(goals.ways.rows(goals.source >= 0), states, blocks)
+    a, b, half, beyond, low = (between.one, between.other, between.half_one, between.half_other, between.low)
+    columns: list[Columns] = [
+        (a, b, half + beyond, low),
+        (b, a, half + beyond, low),
+        *_within_blocks(states, blocks),
+        (onto.one, place[goals.source >= 0][onto.row], onto.half_one, onto.low),
+    ]
+    tails, ends, inches, low = (np.concatenate(parts) for parts in zip(*columns, strict=True))
     order = np.argsort(tails, kind="stable")
-    size = len(state_of_node) + 2 * len(named.names)
-    entry, entry_inches, height, state, falls = _entries(fine, named, node, len(state_of_node))
-    return (
-        Graph(
-            np.searchsorted(tails[order], np.arange(size + 1)),
-            ends[order],
-            inches[order],
-            _rungs(ladder, low[order]),
-            entry,
-            entry_inches,
-            _rungs(ladder, height + head_in_water),
-            state,
-            falls,
-            ladder,
-            len(state_of_node),
-        ),
-        state_of_node,
+    ladder = _ladder(states.portals)
+    entry = _small(inside.rows(inside.other == WEATHER), states, blocks)
+    direct = np.flatnonzero(goals.source == WEATHER)
+    height = np.concatenate([entry.high, states.middle[states.spots], goals.high[direct]])
+    nothing = np.zeros(len(states.spots) + len(direct))
+    return Graph(
+        np.searchsorted(tails[order], np.arange(size + 1)),
+        ends[order],
+        inches[order],
+        _rungs(ladder, low[order]),
+        np.concatenate([entry.one, blocks.first[states.spots], place[direct]]),
+        np.concatenate([entry.half_one, nothing]),
+        _rungs(ladder, height + head_in_water),
+        np.concatenate([blocks.state[entry.one], states.spots, np.maximum(goals.goal[direct], 0)]),
+        first_place,
     )
 
 
-def _nodes(fine: States, large: Ints, count: int) -> tuple[Ints, Ints]:
-    """Number the nodes: a bonded state has its own, the others share that of their large cell."""
-    raw = np.where(fine.bonded, count + np.arange(len(large)), large)
-    _, state_of_node, node = np.unique(raw, return_index=True, return_inverse=True)
-    return node, state_of_node
-
-
-def _ladder(coarse: Flow) -> Floats:
-    portals = coarse.states.portals
-    marks = np.unique(np.round(np.concatenate([portals.low, portals.high]), 9))
-    steps = np.arange(marks[0], marks[-1], RUNG)
-    return np.unique(np.concatenate([marks, steps]))
+def _ladder(portals: Portals) -> Floats:
+    marks = np.unique(np.concatenate([portals.low, portals.high]))
+    steps = np.floor((marks - marks[0]) / RUNGS[0])
+    marks = marks[np.concatenate([[True], np.diff(steps) > 0])]
+    return np.unique(np.concatenate([marks, np.arange(marks[0], marks[-1], RUNGS[1])]))
 
 
 def _rungs(ladder: Floats, heights: Floats) -> Ints:
     return np.searchsorted(ladder, heights + 1e-8, "right") - 1
 
 
-Columns = tuple[Ints, Ints, Floats, Floats]
+@dataclass(frozen=True, slots=True)
+class _Small:
+    """Portals cut along the small cells beside them."""
+
+    row: Ints
+    """Of the portals."""
+    one: Ints
+    """Nodes."""
+    other: Ints
+    half_one: Floats
+    """Inches of bond from the middle of the small cell to the portal."""
+    half_other: Floats
+    low: Floats
+    high: Floats
 
 
-def _ways(fine: States, named: Places, node: Ints, first_place: int) -> list[Columns]:
-    """Return tails, ends, inches of bond and lowest points of all ways between nodes."""
-    portals = fine.portals
-    rows = np.flatnonzero(~portals.sealed & (portals.one >= 0) & (portals.other >= 0))
-    one, other, low = portals.one[rows], portals.other[rows], portals.low[rows]
-    inches = portals.across[rows] * fine.bonded[one] + portals.beyond[rows] * fine.bonded[other]
-    a, b = node[one], node[other]
-    p, q, length, height = _diagonals(fine)
-    goals = arrivals(fine)
-    inside = np.flatnonzero(goals.source >= 0)
-    place = first_place + goal_places(fine, goals.source, goals.goal, named)[inside]
-    source = goals.source[inside]
-    step = goals.step[inside] * fine.bonded[source]
-    return [
-        (a, b, inches, low),
-        (b, a, inches, low),
-        (node[p], node[q], length, height),
-        (node[q], node[p], length, height),
-        (node[source], place, step, goals.low[inside]),
-    ]
-
-
-def _entries(
-    fine: States, named: Places, node: Ints, first_place: int
-) -> tuple[Ints, Floats, Floats, Ints, NDArray[np.bool_]]:
-    """Return the nodes where water comes in, the bond up to their middle, heights, states, and falls."""
-    portals, goals = fine.portals, arrivals(fine)
-    rows = np.flatnonzero(~portals.sealed & (portals.other == WEATHER) & (portals.one >= 0))
-    one = portals.one[rows]
-    direct = np.flatnonzero(goals.source == WEATHER)
-    place = first_place + goal_places(fine, goals.source, goals.goal, named)[direct]
-    state = np.where(goals.goal[direct] == ROOM, 0, goals.goal[direct])
-    return (
-        np.concatenate([node[one], node[fine.spots], place]),
-        np.concatenate([portals.across[rows] * fine.bonded[one], np.zeros(len(fine.spots) + len(place))]),
-        np.concatenate([portals.high[rows], fine.middle[fine.spots], goals.high[direct]]),
-        np.concatenate([one, fine.spots, state]),
-        np.concatenate([portals.back[rows], np.ones(len(fine.spots), np.bool_), goals.falls[direct]]),
+def _small(portals: Portals, states: States, blocks: Blocks) -> _Small:
+    other = np.maximum(portals.other, 0)
+    pieces = np.maximum(
+        _pieces(portals.one, portals.side_one, blocks),
+        np.where(portals.other >= 0, _pieces(other, portals.side_other, blocks), 1),
     )
+    row = np.repeat(np.arange(len(pieces)), pieces)
+    place = np.arange(len(row)) - np.repeat(np.cumsum(pieces) - pieces, pieces)
+    along = portals.rows(row)
+    lower, upper = (along.start + (along.end - along.start) * (place + end) / pieces[row] for end in (0, 1))
+    one, half_one = _nodes(along.one, along.side_one, along, place, states, blocks)
+    there, half_other = _nodes(np.maximum(along.other, 0), along.side_other, along, place, states, blocks)
+    return _Small(row, one, there, half_one, half_other, np.minimum(lower, upper), np.maximum(lower, upper))
 
 
-def large_state(coarse: States, fine: States) -> Ints:
-    """Return the state on the large cells that holds each state on the small ones."""
-    cell = np.zeros(len(fine.lattice.stack_of), np.intp)
-    for name, grid in fine.lattice.grids.items():
-        large = coarse.lattice.grids[name]
-        i, j = (
-            np.searchsorted(big, (small[1:] + small[:-1]) / 2) - 1
-            for big, small in ((large.u, grid.u), (large.v, grid.v))
+def _pieces(state: Ints, side: Ints, blocks: Blocks) -> Ints:
+    along = np.where(side <= 1, blocks.across_v[state], blocks.across_u[state])
+    return np.where(side == POINT, 1, along)
+
+
+def _nodes(
+    state: Ints, side: Ints, portals: Portals, place: Ints, states: States, blocks: Blocks
+) -> tuple[Ints, Floats]:
+    """Return the nodes at portals, and the inches of bond from their middles."""
+    node = blocks.at_edge(state, side, place)
+    half = np.where(side <= 1, blocks.size[state, 0], blocks.size[state, 1]) / 2
+    points = np.flatnonzero(side == POINT)
+    for row in points:
+        node[row], half[row] = _at_point(
+            int(state[row]), float(portals.u[row]), float(portals.v[row]), states, blocks
         )
-        cell[grid.numbers] = large.numbers[i[:, None], j[None, :]]
-    return coarse.first[cell[fine.cell]] + fine.interface
+    return node, half
 
 
-def _diagonals(fine: States) -> Columns:
-    """Return the ways from cell to cell across a corner, where the same sheets lie on all four cells."""
-    depth = max((len(stack) for stack in fine.lattice.stacks), default=0) + 1
-    one, other, length, height = [], [], [], []
-    for grid in fine.lattice.grids.values():
-        if min(grid.shape) < 2:
-            continue
-        cells = grid.numbers
-        stack = fine.lattice.stack_of[cells]
-        alike = (stack[1:, 1:] == stack[:-1, :-1]) & (stack[1:, 1:] == stack[:-1, 1:])
-        alike &= (stack[1:, 1:] == stack[1:, :-1]) & (stack[1:, 1:] >= 0)
-        du, dv = (grid.u[2:] - grid.u[:-2]) / 2, (grid.v[2:] - grid.v[:-2]) / 2
-        long = np.hypot(du[:, None], dv[None, :])
-        for a, b in ((cells[:-1, :-1], cells[1:, 1:]), (cells[1:, :-1], cells[:-1, 1:])):
-            first, second, far = a[alike], b[alike], long[alike]
-            for i in range(depth):
-                deep = fine.lattice.count[first] >= i
-                p, q = fine.first[first[deep]] + i, fine.first[second[deep]] + i
-                held = fine.bonded[p]
-                one.append(p[held])
-                other.append(q[held])
-                length.append(far[deep][held])
-                height.append(np.minimum(fine.middle[p], fine.middle[q])[held])
-    nothing: NDArray[np.intp] = np.zeros(0, np.intp)
-    return (
-        np.concatenate([nothing, *one]),
-        np.concatenate([nothing, *other]),
-        np.concatenate([np.zeros(0), *length]),
-        np.concatenate([np.zeros(0), *height]),
-    )
+def _at_point(state: int, u: float, v: float, states: States, blocks: Blocks) -> tuple[int, float]:
+    """Return the node of a state that holds a point, and how far its middle is."""
+    if not states.bonded[state]:
+        return int(blocks.first[state]), 0.0
+    u0, v0 = states.lattice.origin(int(states.cell[state]))
+    du, dv = blocks.size[state]
+    s, t = (u - u0) / du, (v - v0) / dv
+    i = min(max(int(s), 0), int(blocks.across_u[state]) - 1)
+    j = min(max(int(t), 0), int(blocks.across_v[state]) - 1)
+    far = math.hypot((s - i - 0.5) * du, (t - j - 0.5) * dv)
+    return int(blocks.first[state] + i * blocks.across_v[state] + j), far
+
+
+def _within_blocks(states: States, blocks: Blocks) -> list[Columns]:
+    """Return the ways between the small cells of each state: to the next ones, and across corners."""
+    node = np.arange(len(blocks.state))
+    u, v = blocks.across_u[blocks.state], blocks.across_v[blocks.state]
+    du, dv = blocks.size[blocks.state].T
+    height = _heights(states, blocks)
+    found: list[Columns] = []
+    for along, up in ((1, 0), (0, 1), (1, 1), (1, -1)):
+        there = (blocks.i + along < u) & (blocks.j + up < v) & (blocks.j + up >= 0)
+        one = node[there]
+        other = one + along * v[there] + up
+        far = np.hypot(along * du[there], up * dv[there])
+        low = np.minimum(height[one], height[other])
+        found += [(one, other, far, low), (other, one, far, low)]
+    return found
+
+
+def _heights(states: States, blocks: Blocks) -> Floats:
+    """Return the heights of the middles of all nodes."""
+    s = (blocks.i + 0.5) / blocks.across_u[blocks.state]
+    t = (blocks.j + 0.5) / blocks.across_v[blocks.state]
+    a, b, c, d = states.corners[states.cell[blocks.state]].T
+    height: Floats = (1 - s) * (1 - t) * a + s * (1 - t) * b + s * t * c + (1 - s) * t * d
+    return height
 
 
 def least_bond(graph: Graph, limit_in: float = NEVER) -> Labels:
@@ -273,19 +310,20 @@ class _Search:
         nodes = self.node[-1]
         sizes = graph.starts[nodes + 1] - graph.starts[nodes]
         rows = np.repeat(graph.starts[nodes] - np.cumsum(sizes) + sizes, sizes) + np.arange(sizes.sum())
+        tails = np.repeat(np.arange(len(nodes)), sizes)
         passable = graph.rung[rows] <= cap
-        rows, tails = rows[passable], np.repeat(np.arange(len(nodes)), sizes)[passable]
+        rows, tails = rows[passable], tails[passable]
         return self._keep(graph.ends[rows], self.inches[-1][tails] + graph.inches[rows], front[tails])
 
     def _keep(self, node: Ints, inches: Floats, parent: Ints) -> Ints:
-        better = (inches < self.least[node] - HAIR) & (inches <= self.limit)
+        better: Bools = (inches < self.least[node] - HAIR) & (inches <= self.limit)
         node, inches, parent = node[better], inches[better], parent[better]
-        order = np.lexsort((inches, node))
-        node, inches, parent = node[order], inches[order], parent[order]
-        first = np.concatenate([[True], node[1:] != node[:-1]]) if len(node) else np.zeros(0, np.bool_)
-        node, inches, parent = node[first], inches[first], parent[first]
+        np.minimum.at(self.least, node, inches)
+        best = inches <= self.least[node]
+        node, place = np.unique(node[best], return_index=True)
+        inches, parent = inches[best][place], parent[best][place]
         fresh = self.count + np.arange(len(node))
-        self.least[node], self.best[node] = inches, fresh
+        self.best[node] = fresh
         self.node.append(node)
         self.inches.append(inches)
         self.parent.append(parent)
@@ -301,3 +339,6 @@ class _Search:
             np.concatenate([nothing, *self.parent]),
             self.best,
         )
+
+
+__all__ = ["NEVER", "ROOM", "Blocks", "Bonds", "Graph", "Labels", "bond_graph", "bonds", "cut", "least_bond"]

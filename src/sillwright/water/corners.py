@@ -13,8 +13,10 @@ CellsRound = Callable[[str, float, float], list[int]]
 ON = 1e-6
 
 
-def pinholes(lattice: Lattice, matches: Matches, cells_round: CellsRound) -> Iterator[tuple[float, int, int]]:
-    """Yield (height, cell, place in its stack) of every sheet that water gets through at a corner point.
+def pinholes(
+    lattice: Lattice, matches: Matches, cells_round: CellsRound
+) -> Iterator[tuple[float, int, int, tuple[float, float]]]:
+    """Yield (height, cell, place in its stack, (u, v)) of each sheet that water gets through at a corner.
 
     A sheet is whole at a corner only if it lies all round the point and hangs together there: one that ends
     at the point, or is slit to it, leaves a hole, however small.
@@ -22,7 +24,9 @@ def pinholes(lattice: Lattice, matches: Matches, cells_round: CellsRound) -> Ite
     for corner in lattice.dressing.complex.corners:
         for sheet, cells, whole in _sheets_at(lattice, corner, matches, cells_round):
             if not whole:
-                yield from ((corner.point[2], cell, _place(lattice, cell, sheet)) for cell in cells)
+                for cell in cells:
+                    at = next(each[1:] for each in corner.at if cell in cells_round(*each))
+                    yield corner.point[2], cell, _place(lattice, cell, sheet), at
 
 
 def holding(lattice: Lattice, corner: Corner, matches: Matches, cells_round: CellsRound) -> tuple[Sheet, ...]:
@@ -37,7 +41,9 @@ def _sheets_at(
     touching = {place[0]: cells_round(*place) for place in corner.at}
     every = [cell for cells in touching.values() for cell in cells]
     outside = [cell for cell in every if not _mounted(lattice, cell)]
-    behind = next((cells for cells in touching.values() if any(_mounted(lattice, cell) for cell in cells)), [])
+    behind = next(
+        (cells for cells in touching.values() if any(_mounted(lattice, cell) for cell in cells)), []
+    )
     rounds = [(cells, _beside(lattice, corner, cells)) for cells in (outside, behind) if cells]
     for name, sheet in _by_name(lattice, outside).items():
         if sheet.kind not in (Kind.UNIT, Kind.BEAD):

@@ -30,9 +30,8 @@ class Arrivals:
     high: Floats
     falls: Bools
     """Does water take the step by its weight alone?"""
-    step: Floats
-    """Inches from the middle of the source's cell to its edge."""
-    portal: Ints
+    ways: Portals
+    """The portals themselves, turned so that `one` is the source and `other` the goal."""
 
 
 def arrivals(states_: States) -> Arrivals:
@@ -41,17 +40,8 @@ def arrivals(states_: States) -> Arrivals:
     wood_one, wood_other = _wood(states_, portals.one), _wood(states_, portals.other)
     on = np.flatnonzero(~portals.sealed & wood_other & ~wood_one)
     off = np.flatnonzero(~portals.sealed & wood_one & ~wood_other)
-    rows = np.concatenate([on, off])
-    turned = np.arange(len(rows)) >= len(on)
-    return Arrivals(
-        np.where(turned, portals.other[rows], portals.one[rows]),
-        np.where(turned, portals.one[rows], portals.other[rows]),
-        portals.low[rows],
-        portals.high[rows],
-        np.where(turned, portals.back[rows], portals.there[rows]),
-        np.where(turned, portals.beyond[rows], portals.across[rows]),
-        rows,
-    )
+    ways = portals.rows(np.concatenate([on, off])).turned(np.arange(len(on) + len(off)) >= len(on))
+    return Arrivals(ways.one, ways.other, ways.low, ways.high, ways.there, ways)
 
 
 def _wood(states_: States, side: Ints) -> Bools:
@@ -143,6 +133,7 @@ def flow(dressing: Dressing) -> Flow:
 
 
 def at(flags: Bools, side: Ints) -> Bools:
+    """Return the flags of states; weather and room have none."""
     found: Bools = np.where(side >= 0, flags[np.maximum(side, 0)], False)
     return found
 

@@ -18,11 +18,9 @@ from sillwright.water.lattice import Floats, Ints
 def least_heads(
     count: int, ways: tuple[Ints, Ints, Floats], entries: tuple[Ints, Floats]
 ) -> tuple[Floats, Floats]:
-    """Return the least head in inches that wets each of `count` nodes, inf if none does, and its entry height.
+    """Return the least head in inches that wets each of `count` nodes, inf if none does, and where it enters.
 
-    Args:
-        ways:    both ends of every way between nodes, and its lowest point, inches
-        entries: nodes where water comes in, and the height there
+    A way is both its ends and its lowest point, inches; an entry is a node where water comes in, and how high.
     """
     parent, level, best = _basins(count, ways, entries)
     size = len(parent)

@@ -48,7 +48,8 @@ class Grid:
 
     def heights(self, u: Floats, v: Floats) -> Floats:
         """Return z at points of the facet."""
-        return self.facet.place(u, v)[..., 2]
+        z: Floats = self.facet.place(u, v)[..., 2]
+        return z
 
 
 @dataclass(frozen=True)
@@ -72,6 +73,20 @@ class Lattice:
         depth = np.array([len(stack) for stack in self.stacks] or [0], np.intp)
         return np.where(self.stack_of < 0, -1, depth[self.stack_of])
 
+    def grid_of(self, cell: int) -> Grid:
+        """Return the grid that a cell belongs to."""
+        return next(
+            grid
+            for grid in self.grids.values()
+            if grid.first <= cell < grid.first + grid.shape[0] * grid.shape[1]
+        )
+
+    def origin(self, cell: int) -> tuple[float, float]:
+        """Return the least u and v of a cell."""
+        grid = self.grid_of(cell)
+        i, j = divmod(cell - grid.first, grid.shape[1])
+        return float(grid.u[i]), float(grid.v[j])
+
     def cells_round(self, facet: str, u: float, v: float) -> list[int]:
         """Return the cells of a facet that touch a point of its lines."""
         grid = self.grids[facet]
@@ -94,12 +109,10 @@ class Lattice:
         return found, running[part.start : part.stop + 1]
 
 
-def lattice(dressing: Dressing, cell_in: float | None = None) -> Lattice:
-    """Return the cells of a dressed wall: as large as its sheets allow, or no larger than `cell_in`."""
+def lattice(dressing: Dressing) -> Lattice:
+    """Return the cells of a dressed wall, as large as its sheets allow."""
     panels = _in_order(dressing)
     lines = _lines(dressing.complex, [panel for _, panel in panels])
-    if cell_in is not None:
-        lines = {axis: _divided(values, cell_in) for axis, values in lines.items()}
     grids, first = {}, 0
     for facet in dressing.complex.facets:
         u, v = (_within(lines[axis], span) for axis, span in zip(facet.axes, (facet.u, facet.v), strict=True))
@@ -136,14 +149,6 @@ def _lines(shape: Complex, panels: list[Panel]) -> dict[str, Floats]:
 
 def _apart(values: Floats) -> Floats:
     return values[np.concatenate([[True], np.diff(values) > SAME])]
-
-
-def _divided(values: Floats, most: float) -> Floats:
-    """Return the lines with more between them, evenly, so that no two are farther apart than `most`."""
-    steps = np.maximum(np.ceil(np.diff(values) / most - SAME).astype(np.intp), 1)
-    start, width = np.repeat(values[:-1], steps), np.repeat(np.diff(values) / steps, steps)
-    count = np.arange(steps.sum()) - np.repeat(np.cumsum(steps) - steps, steps)
-    return np.append(start + count * width, values[-1])
 
 
 def _within(lines: Floats, span: Span) -> Floats:

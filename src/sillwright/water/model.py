@@ -105,12 +105,13 @@ class Facet:
         (u0, u1), (v0, v1) = self.u, self.v
         s, t = ((u - u0) / (u1 - u0))[..., None], ((v - v0) / (v1 - v0))[..., None]
         a, b, c, d = (np.array(corner) for corner in self.corners)
-        return (1 - s) * (1 - t) * a + s * (1 - t) * b + s * t * c + (1 - s) * t * d
+        points: NDArray[np.float64] = (1 - s) * (1 - t) * a + s * (1 - t) * b + s * t * c + (1 - s) * t * d
+        return points
 
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """A piece of the boundary of a facet, or of a line across it: `at` on one axis, `span` along the other."""
+    """A piece of a facet's boundary, or of a line across it: `at` on one axis, `span` along the other."""
 
     facet: str
     across: str

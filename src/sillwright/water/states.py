@@ -7,9 +7,10 @@ run over a lap, behind one, and out at an edge.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, fields, replace
 from functools import cache, cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,25 +28,52 @@ LEVEL = 1e-6
 Match = tuple[int, int]
 
 
+POINT = -1
+
+
 @dataclass(frozen=True, slots=True)
 class Portals:
     """Ways between two states each, as columns. A state is its number, or WEATHER, or ROOM."""
 
     one: Ints
     other: Ints
-    low: Floats
-    """The least height at which water can pass, inches."""
-    high: Floats
-    """The greatest."""
+    start: Floats
+    """Height of the portal's first end, along the axis that it runs on; inches."""
+    end: Floats
     there: Bools
     """Does water run from one to the other by its weight alone?"""
     back: Bools
-    across: Floats
-    """From the middle of a cell to the middle of the next one, in the cell of `one`; inches."""
-    beyond: Floats
-    """The same in the cell of `other`."""
+    side_one: Ints
+    """The edge of the cell of `one`: at its least or greatest u (0, 1), or v (2, 3); or POINT."""
+    side_other: Ints
+    u: Floats
+    """Where a point is, on the facet's axes."""
+    v: Floats
     sealed: Bools
     """Through a sheet that closes round the fastener, or past a fastener bedded in sealant."""
+
+    @property
+    def low(self) -> Floats:
+        """Return the least height at which water can pass, inches."""
+        return np.minimum(self.start, self.end)
+
+    @property
+    def high(self) -> Floats:
+        """Return the greatest height at which water can pass, inches."""
+        return np.maximum(self.start, self.end)
+
+    def rows(self, rows: Ints | Bools) -> Portals:
+        """Return some of the portals."""
+        return Portals(*(getattr(self, each.name)[rows] for each in fields(self)))
+
+    def turned(self, rows: Bools) -> Portals:
+        """Return the portals, some of them seen from their other side."""
+        swap = {"one": "other", "there": "back", "side_one": "side_other"}
+        swap |= {value: key for key, value in swap.items()}
+        columns = {each.name: getattr(self, each.name) for each in fields(self)}
+        return Portals(
+            **{name: np.where(rows, columns[swap.get(name, name)], own) for name, own in columns.items()}
+        )
 
 
 @dataclass(frozen=True)
@@ -63,10 +91,18 @@ class States:
     bonded: Bools
     """Do the two layers hold to each other there?"""
     portals: Portals
-    middle: Floats
-    """The height of the middle of the state's cell, inches."""
+    corners: Floats
+    """Heights of the corners of every cell, inches: at (u0, v0), (u1, v0), (u1, v1), (u0, v1)."""
+    size: Floats
+    """Length of every cell along u and v, inches."""
     spots: Ints
     """States into which the unit's own weak spots let water, in their order."""
+
+    @property
+    def middle(self) -> Floats:
+        """Return the height of the middle of every state's cell, inches."""
+        middle: Floats = self.corners.mean(axis=1)[self.cell]
+        return middle
 
     @cached_property
     def on_wood(self) -> Bools:
@@ -74,7 +110,8 @@ class States:
         dry = np.zeros(len(self.lattice.stack_of), np.bool_)
         for grid in self.lattice.grids.values():
             dry[grid.numbers] = grid.facet.dry
-        return dry[self.cell] & (self.interface == 0) & ~self.inside
+        wet: Bools = dry[self.cell] & (self.interface == 0) & ~self.inside
+        return wet
 
 
 def states(lattice: Lattice) -> States:
@@ -103,7 +140,7 @@ def states(lattice: Lattice) -> States:
     bonded = _bonded(lattice, cell, interface)
     every = np.array(spots, np.intp)
     return States(
-        lattice, cell, interface, first, open_air, inside, bonded, portals, build.middle[cell], every
+        lattice, cell, interface, first, open_air, inside, bonded, portals, build.corners, build.size, every
     )
 
 
@@ -150,21 +187,23 @@ class _Build:
     def __init__(self, lattice: Lattice, first: Ints) -> None:
         self.lattice, self.first = lattice, first
         self.parts: list[tuple[NDArray[np.generic], ...]] = []
+        self.sealed: set[int] = set()
+        """The parts that hold ways which a seal closes."""
         size = len(lattice.stack_of)
-        self.middle, self.across = np.zeros(size), np.zeros((size, 2))
+        self.corners, self.size = np.zeros((size, 4)), np.zeros((size, 2))
         self.upright = np.zeros(size, np.bool_)
         for grid in lattice.grids.values():
             self._measure(grid)
+        self.middle = self.corners.mean(axis=1)
         self.matches = runs_on(lattice)
         self.tables = cache(self._table)
 
     def _measure(self, grid: Grid) -> None:
-        cells = grid.numbers
-        mid = (grid.u[1:] + grid.u[:-1])[:, None] / 2, (grid.v[1:] + grid.v[:-1])[None, :] / 2
-        self.middle[cells] = grid.heights(*mid)
-        self.across[cells, 0] = np.diff(grid.u)[:, None]
-        self.across[cells, 1] = np.diff(grid.v)[None, :]
-        self.upright[cells] = grid.facet.face == Face.UPRIGHT
+        z = grid.heights(grid.u[:, None], grid.v[None, :])
+        self.corners[grid.numbers] = np.stack([z[:-1, :-1], z[1:, :-1], z[1:, 1:], z[:-1, 1:]], axis=-1)
+        self.size[grid.numbers, 0] = np.diff(grid.u)[:, None]
+        self.size[grid.numbers, 1] = np.diff(grid.v)[None, :]
+        self.upright[grid.numbers] = grid.facet.face == Face.UPRIGHT
 
     # --- which interface leads to which
 
@@ -198,13 +237,10 @@ class _Build:
 
     # --- pairs of cells
 
-    def _add(self, one: Ints, other: Ints, ends: tuple[Floats, Floats], axes: tuple[int, int]) -> None:
+    def _add(self, one: Ints, other: Ints, ends: tuple[Floats, Floats], sides: tuple[int, int]) -> None:
         """Add the portals between cells side by side, with the heights of both ends of their edges."""
         there, back = self._falls(one, other, *ends)
-        self._grouped(one, other, (), (*ends, there, back, *self._spread(one, other, axes)))
-
-    def _spread(self, one: Ints, other: Ints, axes: tuple[int, int]) -> tuple[Floats, Floats]:
-        return self.across[one, axes[0]] / 2, self.across[other, axes[1]] / 2
+        self._grouped(one, other, (), (*ends, there, back, *_edges(len(one), sides)))
 
     def _falls(self, one: Ints, other: Ints, a: Floats, b: Floats) -> tuple[Bools, Bools]:
         """Tell whether water runs by its weight alone from one cell to the other, and back."""
@@ -242,17 +278,17 @@ class _Build:
         z = grid.heights(grid.u[:, None], grid.v[None, :])
         if grid.shape[0] > 1:
             ends = z[1:-1, :-1].ravel(), z[1:-1, 1:].ravel()
-            self._plain(cells[:-1].ravel(), cells[1:].ravel(), ends, (0, 0))
+            self._plain(cells[:-1].ravel(), cells[1:].ravel(), ends, (1, 0))
         if grid.shape[1] > 1:
             ends = z[:-1, 1:-1].ravel(), z[1:, 1:-1].ravel()
-            self._plain(cells[:, :-1].ravel(), cells[:, 1:].ravel(), ends, (1, 1))
+            self._plain(cells[:, :-1].ravel(), cells[:, 1:].ravel(), ends, (3, 2))
 
-    def _plain(self, one: Ints, other: Ints, ends: tuple[Floats, Floats], axes: tuple[int, int]) -> None:
+    def _plain(self, one: Ints, other: Ints, ends: tuple[Floats, Floats], sides: tuple[int, int]) -> None:
         """Add pairs of cells, but for those at the outline of a mount, where a third face meets them."""
         clear = np.ones(len(one), np.bool_)
         for mount in self.lattice.dressing.complex.mounts:
             clear &= self._behind(mount)[one] == self._behind(mount)[other]
-        self._add(one[clear], other[clear], (ends[0][clear], ends[1][clear]), axes)
+        self._add(one[clear], other[clear], (ends[0][clear], ends[1][clear]), sides)
 
     def _behind(self, mount: Mount) -> Bools:
         inside = np.zeros(len(self.lattice.stack_of), np.bool_)
@@ -265,14 +301,14 @@ class _Build:
         one, running = self.lattice.along(glue.one, glue.side_one)
         other, _ = self.lattice.along(glue.other, glue.side_other)
         ends = self._ends(glue.one, running)
-        axes = (int(glue.one.across == "v"), int(glue.other.across == "v"))
+        sides = (_side(glue.one, glue.side_one), _side(glue.other, glue.side_other))
         mounts = [each for each in self.lattice.dressing.complex.mounts if each.facet == glue.one.facet]
         mount = next((each for each in mounts if glue.other.facet in each.faces), None)
         if mount is None:
-            self._add(one, other, ends, axes)
+            self._add(one, other, ends, sides)
         else:
             behind, _ = self.lattice.along(glue.one, -glue.side_one)
-            self._three(one, behind, other, ends, axes)
+            self._three(one, behind, other, ends, (*sides, _side(glue.one, -glue.side_one)))
 
     def _ends(self, edge: Edge, running: Floats) -> tuple[Floats, Floats]:
         grid = self.lattice.grids[edge.facet]
@@ -281,7 +317,7 @@ class _Build:
         return z[:-1], z[1:]
 
     def _three(
-        self, wall: Ints, behind: Ints, face: Ints, ends: tuple[Floats, Floats], axes: tuple[int, int]
+        self, wall: Ints, behind: Ints, face: Ints, ends: tuple[Floats, Floats], sides: tuple[int, int, int]
     ) -> None:
         """Add the ways at the outline of a mount: the wall beside it, the wall behind it, its own face.
 
@@ -290,21 +326,19 @@ class _Build:
         of = self.lattice.stack_of
         triples = np.stack([of[cells] for cells in (wall, behind, face)])
         for a, b, c in np.unique(triples[:, triples.min(axis=0) >= 0], axis=1).T.tolist():
-            rows = (triples.T == (a, b, c)).all(axis=1)
+            rows = ((a, b, c) == triples.T).all(axis=1)
             climbs, goes_on = self.matches(a, c), self.matches(a, b)
             top, size = len(self.lattice.stacks[b]) - 1, len(self.lattice.stacks[c])
             inside = tuple((k, top + 1) for k, _ in climbs)
             outside = tuple((k, -1) for k, _ in goes_on)
             slot = (*((m, -1) for _, m in goes_on), (top, size), *((top, m) for _, m in climbs))
             for one, other, extra, pair in (
-                (wall[rows], behind[rows], inside, (axes[0], axes[0])),
-                (wall[rows], face[rows], outside, axes),
-                (behind[rows], face[rows], slot, axes),
+                (wall[rows], behind[rows], inside, (sides[0], sides[2])),
+                (wall[rows], face[rows], outside, sides[:2]),
+                (behind[rows], face[rows], slot, (sides[2], sides[1])),
             ):
                 z = ends[0][rows], ends[1][rows]
-                self._grouped(
-                    one, other, extra, (*z, *self._falls(one, other, *z), *self._spread(one, other, pair))
-                )
+                self._grouped(one, other, extra, (*z, *self._falls(one, other, *z), *_edges(len(one), pair)))
 
     def into_room(self, edge: Edge) -> None:
         """Add the ways past an edge into the room."""
@@ -315,21 +349,25 @@ class _Build:
         a, b = self._ends(edge, running)
         level = np.abs(a - b) < LEVEL
         falls = (self.middle[cells] > (a + b) / 2 - LEVEL) & (level | ~self.upright[cells])
-        half = self.across[cells, int(edge.across == "v")] / 2
         many = self.lattice.count[cells] + 1
         row = np.repeat(np.arange(len(cells)), many)
         own = self.first[cells[row]] + np.arange(len(row)) - np.repeat(np.cumsum(many) - many, many)
         room = np.full(len(row), ROOM)
         never = np.zeros(len(row), np.bool_)
-        self.parts.append((own, room, a[row], b[row], falls[row], never, half[row], 0.0 * half[row]))
+        sides = _side(edge, side)
+        self.parts.append((own, room, a[row], b[row], falls[row], never, *_edges(len(row), (sides, sides))))
 
-    def _rows(
-        self, own: Ints, other: int | Ints, z: tuple[float, float], runs: tuple[bool, bool], half: float = 0.0
-    ) -> None:
-        full = np.ones(len(own))
-        other_ = np.broadcast_to(np.asarray(other, np.intp), own.shape)
-        flags = full * runs[0] > 0, full * runs[1] > 0
-        self.parts.append((own, other_, full * z[0], full * z[1], *flags, full * half, full * 0.0))
+    def _point(self, one: int, other: int, z: float, at: tuple[float, float], *, sealed: bool) -> None:
+        """Add a way through a point."""
+        always = np.ones(1, np.bool_)
+        place = np.array([at[0]]), np.array([at[1]])
+        sides = np.full(1, POINT), np.full(1, POINT)
+        height = np.array([z])
+        self.parts.append(
+            (np.array([one]), np.array([other]), height, height, always, always, *sides, *place)
+        )
+        if sealed:
+            self.sealed.add(len(self.parts) - 1)
 
     # --- points
 
@@ -343,17 +381,6 @@ class _Build:
     def _stack(self, cell: int) -> Stack:
         return self.lattice.stacks[self.lattice.stack_of[cell]]
 
-    def _pass(self, cell: int, k: int, z: float, *, sealed: bool) -> None:
-        """Let water through sheet k of a cell's stack, at a point."""
-        own = np.array([self.first[cell] + k])
-        self._rows(own, own + 1, (z, z), (True, True))
-        self.sealed_rows.extend([(len(self.parts) - 1)] if sealed else [])
-
-    @cached_property
-    def sealed_rows(self) -> list[int]:
-        """Return which parts hold ways that a seal closes."""
-        return []
-
     def through(self, fastener: Fastener) -> None:
         """Let water along a fastener, through every sheet that lay there when it was driven."""
         grid = self.lattice.grids[fastener.facet]
@@ -365,23 +392,24 @@ class _Build:
             return
         wall = self.cell_at(mount.facet, fastener.u, fastener.v)
         self._pierce(wall, fastener, z)
-        inner = int(self.lattice.count[wall]) - 1
-        own = np.array([self.first[wall] + inner])
-        self._rows(own, np.array([self.first[outer]]), (z, z), (True, True))
-        if fastener.sealed:
-            self.sealed_rows.append(len(self.parts) - 1)
+        inner = int(self.first[wall] + self.lattice.count[wall]) - 1
+        at = (fastener.u, fastener.v)
+        self._point(inner, int(self.first[outer]), z, at, sealed=fastener.sealed)
 
     def _pierce(self, cell: int, fastener: Fastener, z: float) -> None:
         for k, place in enumerate(self._stack(cell)):
             sheet, panel = self.lattice.panels[place]
             laid = sheet.laid if panel.laid is None else panel.laid
             if laid <= fastener.laid and sheet.kind != Kind.MOUNT:
-                self._pass(cell, k, z, sealed=sheet.stock.self_seals or fastener.sealed)
+                own = int(self.first[cell]) + k
+                seals = sheet.stock.self_seals or fastener.sealed
+                self._point(own, own + 1, z, (fastener.u, fastener.v), sealed=seals)
 
     def at_corners(self) -> None:
         """Let water through every sheet that does not hold a corner point inside it."""
-        for z, cell, k in pinholes(self.lattice, self.matches, self.lattice.cells_round):
-            self._pass(cell, k, z, sealed=False)
+        for z, cell, k, at in pinholes(self.lattice, self.matches, self.lattice.cells_round):
+            own = int(self.first[cell]) + k
+            self._point(own, own + 1, z, at, sealed=False)
 
     def spot(self, facet: str, u: float, v: float) -> int:
         """Return the state under the unit at a point: where its own weak spot lets water in."""
@@ -393,41 +421,34 @@ class _Build:
 
     def portals(self) -> Portals:
         """Return all ways collected."""
-        sealed = [np.full(len(part[0]), n in set(self.sealed_rows)) for n, part in enumerate(self.parts)]
+        sealed = [np.full(len(part[0]), n in self.sealed) for n, part in enumerate(self.parts)]
         columns = [np.concatenate(column) for column in zip(*self.parts, strict=True)]
-        one, other, a, b, there, back, across, beyond = columns
-        low, high = np.minimum(a, b), np.maximum(a, b)
-        return Portals(
-            one.astype(np.intp),
-            other.astype(np.intp),
-            low,
-            high,
-            there.astype(np.bool_),
-            back.astype(np.bool_),
-            across.astype(np.float64),
-            beyond.astype(np.float64),
-            np.concatenate(sealed),
-        )
+        kinds = (np.intp, np.intp, float, float, np.bool_, np.bool_, np.intp, np.intp, float, float)
+        typed: list[Any] = [column.astype(kind) for column, kind in zip(columns, kinds, strict=True)]
+        typed.append(np.concatenate(sealed))
+        return Portals(*typed)
+
+
+SIDES = {("u", 1): 0, ("u", -1): 1, ("v", 1): 2, ("v", -1): 3}
+
+
+def _side(edge: Edge, side: int) -> int:
+    """Return which edge of its cells lies on a line: the cells lie above it (1) or below it (-1)."""
+    return SIDES[edge.across, side]
+
+
+def _edges(count: int, sides: tuple[int, int]) -> tuple[Ints, Ints, Floats, Floats]:
+    nowhere = np.full(count, np.nan)
+    return np.full(count, sides[0]), np.full(count, sides[1]), nowhere, nowhere
 
 
 def _clean(portals: Portals, open_air: Bools, inside: Bools) -> Portals:
     """Put WEATHER for states in the open, and drop ways inside a unit or between two open states."""
     one, other = (_to_weather(side, open_air) for side in (portals.one, portals.other))
     dead = _inside(portals.one, inside) | _inside(portals.other, inside)
-    swap = one < 0
-    keep = ~dead & ~((one < 0) & (other < 0) & (other == WEATHER))
-    columns: Iterable[NDArray[np.generic]] = (
-        np.where(swap, other, one),
-        np.where(swap, one, other),
-        portals.low,
-        portals.high,
-        np.where(swap, portals.back, portals.there),
-        np.where(swap, portals.there, portals.back),
-        np.where(swap, portals.beyond, portals.across),
-        np.where(swap, portals.across, portals.beyond),
-        portals.sealed,
-    )
-    return Portals(*(column[keep] for column in columns))  # type: ignore[arg-type]
+    keep = ~dead & ~((one < 0) & (other == WEATHER))
+    clear = replace(portals, one=one, other=other).rows(keep)
+    return clear.turned(clear.one < 0)
 
 
 def _to_weather(side: Ints, open_air: Bools) -> Ints:

@@ -9,8 +9,8 @@ from enum import StrEnum
 
 import numpy as np
 
-from sillwright.water.corners import holding
 from sillwright.water.bonds import NEVER, Bonds, bonds
+from sillwright.water.corners import holding
 from sillwright.water.flow import Flow, flow
 from sillwright.water.lattice import Floats, Ints, Lattice
 from sillwright.water.model import Dressing, Face
@@ -88,8 +88,8 @@ class Water:
     places: tuple[PlaceVerdict, ...]
     corners: tuple[CornerVerdict, ...]
     standing: tuple[Standing, ...]
-    cells: int
-    states: int
+    nodes: int
+    """Of the graph that the bonds were measured on."""
 
     @property
     def worst(self) -> Verdict:
@@ -104,26 +104,25 @@ def judge(dressing: Dressing, design: Design) -> Water:
     Raises:
         BadInput: a sheet would have to pass through another one
     """
-    coarse = flow(dressing)
-    fine = bonds(coarse, design.head_in_water, design.cell_in)
-    named = places(coarse.states.lattice)
+    water = flow(dressing)
+    named = places(water.states.lattice)
+    held = bonds(water, named, design.head_in_water, design.cell_in)
     return Water(
         design=design,
-        places=tuple(_place_verdicts(coarse, fine, named, design)),
-        corners=tuple(_corners(coarse)),
+        places=tuple(_place_verdicts(water, held, design)),
+        corners=tuple(_corners(water)),
         standing=tuple(_standing(dressing)),
-        cells=len(fine.states.lattice.stack_of),
-        states=len(fine.states.cell),
+        nodes=held.graph.first_place,
     )
 
 
-def _place_verdicts(coarse: Flow, fine: Bonds, named: Places, design: Design) -> Iterator[PlaceVerdict]:
+def _place_verdicts(water: Flow, bond: Bonds, design: Design) -> Iterator[PlaceVerdict]:
     """Yield the places in the order of the wall's facets, then the room's."""
-    at = goal_places(coarse.states, coarse.goals.source, coarse.goals.goal, named)
-    free, wet = coarse.flood(free=True)[0], coarse.flood(free=False)[0]
-    falls_free, falls = coarse.falls(free=True), coarse.falls(free=False)
-    bare = _bare(coarse.states, named)
-    small = {fine.places.name(number): number for number in range(2 * len(fine.places.names))}
+    named = bond.places
+    at = goal_places(water.states, water.goals.source, water.goals.goal, named)
+    free, wet = water.flood(free=True)[0], water.flood(free=False)[0]
+    falls_free, falls = water.falls(free=True), water.falls(free=False)
+    bare = _bare(water.states, named)
     for number in sorted(set(at.tolist()) | bare):
         rows = np.flatnonzero(at == number)
         name, words = named.name(number), named.said(number)
@@ -132,7 +131,7 @@ def _place_verdicts(coarse: Flow, fine: Bonds, named: Places, design: Design) ->
             continue
         to_open, to_wet = _least(free, rows), _least(wet, rows)
         verdict = _verdict(to_open, to_wet, design.head_in_water)
-        inches = fine.inches(small[name])
+        inches = bond.inches(number)
         held = verdict is Verdict.HELD and inches < NEVER
         least = rows[(free if verdict is Verdict.OPEN else wet)[rows].argmin()]
         yield PlaceVerdict(
@@ -143,9 +142,9 @@ def _place_verdicts(coarse: Flow, fine: Bonds, named: Places, design: Design) ->
             head_to_wet=to_wet,
             head_to_open=to_open,
             bond_in=inches if held else 0.0 if verdict is Verdict.OPEN else None,
-            way=trace_bond(fine, small[name])
+            way=trace_bond(bond, number)
             if held
-            else trace_flood(coarse, int(least), free=verdict is Verdict.OPEN, goal_words=words),
+            else trace_flood(water, int(least), free=verdict is Verdict.OPEN, goal_words=words),
         )
 
 
@@ -183,8 +182,8 @@ def _gravity(free: Bools, wet: Bools) -> Verdict:
     return Verdict.OPEN if free.any() else Verdict.HELD if wet.any() else Verdict.SHEDS
 
 
-def _corners(coarse: Flow) -> Iterator[CornerVerdict]:
-    lattice = coarse.states.lattice
+def _corners(water: Flow) -> Iterator[CornerVerdict]:
+    lattice = water.states.lattice
     for corner in lattice.dressing.complex.corners:
         held = holding(lattice, corner, runs_on(lattice), lattice.cells_round)
         yield CornerVerdict(

@@ -95,7 +95,7 @@ def wall_complex(wall: WallFace) -> Complex:
     )
     facets, glues, room, corners = [face], [], [], []
     for opening in openings:
-        returns = _returns(opening, face)
+        returns = _returns(opening)
         facets += returns
         glues += list(_opening_glues(opening))
         room += list(_room_edges(opening))
@@ -204,14 +204,15 @@ def _shift(wall: WallFace, openings: list[RoughOpening], x: float, z: float) -> 
     t = min(max((z - near.z[0]) / (near.z[1] - near.z[0]), 0.0), 1.0)
     left, right = (1 - t) * a[0] + t * d[0] - near.x[0], (1 - t) * b[0] + t * c[0] - near.x[1]
     low, high = (1 - s) * a[1] + s * b[1] - near.z[0], (1 - s) * d[1] + s * c[1] - near.z[1]
-    dz = (1 - t) * low + t * high
+    dx, dz = (1 - s) * left + s * right, (1 - t) * low + t * high
     if wall.ledger is not None and z < near.z[0]:
         top = wall.ledger.z[1]
-        dz *= min(max((z - top) / (near.z[0] - top), 0.0), 1.0)
-    return (1 - s) * left + s * right, dz
+        fade = min(max((z - top) / (near.z[0] - top), 0.0), 1.0)
+        return fade * dx, fade * dz
+    return dx, dz
 
 
-def _returns(opening: RoughOpening, wall: Facet) -> list[Facet]:
+def _returns(opening: RoughOpening) -> list[Facet]:
     """Return the sill, the jambs, the head and the back dam of an opening."""
     name, depth, x, z = opening.name, opening.depth, opening.x, opening.z
     outer = [(px, 0.0, pz) for px, pz in opening.corners]
@@ -221,12 +222,13 @@ def _returns(opening: RoughOpening, wall: Facet) -> list[Facet]:
     wet: Span | None = (0.0, opening.front) if opening.front > 0 else None
 
     def facet(
-        part: str, words: str, axes: tuple[str, str], spans: tuple[Span, Span], face: Face, order: str
+        part: str,
+        words: str,
+        axes: tuple[str, str],
+        spans: tuple[Span, Span],
+        face: Face,
+        corners: tuple[Point, Point, Point, Point],
     ) -> Facet:
-        points = tuple(
-            {"o": outer, "i": inner}[mark][int(number)]
-            for mark, number in zip(order[::2], order[1::2], strict=True)
-        )
         deep_first = axes[0] == axis
         rain = ((wet, spans[1]) if deep_first else (spans[0], wet)) if wet else None
         return Facet(
@@ -237,20 +239,22 @@ def _returns(opening: RoughOpening, wall: Facet) -> list[Facet]:
             u=spans[0],
             v=spans[1],
             face=face,
-            corners=points,
+            corners=corners,
             dry=True,
-            rain=rain,  # type: ignore[arg-type]
+            rain=rain,
         )
 
+    o, i = outer, inner
+    jamb, sill = (axis, "z"), ("x", axis)
     returns = [
-        facet("sill", "rough sill", ("x", axis), (x, side), Face.LYING, "o0o1i1i0"),
-        facet("left", "left trimmer", (axis, "z"), (side, z), Face.UPRIGHT, "o0i0i3o3"),
-        facet("right", "right trimmer", (axis, "z"), (side, z), Face.UPRIGHT, "o1i1i2o2"),
-        facet("head", "header", ("x", axis), (x, side), Face.UNDERSIDE, "o3o2i2i3"),
+        facet("sill", "rough sill", sill, (x, side), Face.LYING, (o[0], o[1], i[1], i[0])),
+        facet("left", "left trimmer", jamb, (side, z), Face.UPRIGHT, (o[0], i[0], i[3], o[3])),
+        facet("right", "right trimmer", jamb, (side, z), Face.UPRIGHT, (o[1], i[1], i[2], o[2])),
+        facet("head", "header", sill, (x, side), Face.UNDERSIDE, (o[3], o[2], i[2], i[3])),
     ]
     if opening.dam > 0:
         top = z[0] + opening.dam
-        left, right = (tuple(each.place(depth, top).tolist()) for each in returns[1:3])
+        left, right = (_point(each.place(depth, top)) for each in returns[1:3])
         returns.append(
             Facet(
                 name=f"{name}.dam",

@@ -118,26 +118,41 @@ def _back(states: States, portals: Ints, last: int, top: float, ends: dict[int, 
 
 def trace_bond(bonds: Bonds, place: int) -> Way | None:
     """Return the way of least bond to a place on the small cells."""
-    labels, graph, fine = bonds.labels, bonds.graph, bonds.states
+    labels, graph, states = bonds.labels, bonds.graph, bonds.states
     last = int(labels.best[graph.first_place + place])
     if last < 0:
         return None
     chain = labels.chain(last)
     entry = int(graph.entry_state[-1 - labels.parent[chain[0]]])
-    states = [entry, *(int(bonds.state_of_node[labels.node[label]]) for label in chain[1:-1])]
-    reached = [0.0, *(float(labels.inches[label]) for label in chain)]
+    nodes = labels.node[chain[:-1]].tolist()
+    reached = [0.0, *labels.inches[chain].tolist()]
     gained = [b - a for a, b in pairwise(reached)]
-    marks = [(each, _centre(fine, each), share) for each, share in zip(states, gained, strict=False)]
-    if len(gained) > len(marks) and marks:
-        marks[-1] = (marks[-1][0], marks[-1][1], marks[-1][2] + sum(gained[len(marks) :]))
-    heights = fine.middle[states]
+    marks = [
+        (int(bonds.blocks.state[node]), _middle(bonds, node), share)
+        for node, share in zip(nodes, gained, strict=False)
+    ]
+    if marks:
+        state, point, share = marks[-1]
+        marks[-1] = (state, point, share + gained[-1])
+    heights = [point[2] for _, point, _ in marks]
     return Way(
-        start=_spot_or_rain(fine, entry),
-        steps=_steps(fine, marks if len(chain) > 1 else []),
+        start=_spot_or_rain(states, entry),
+        steps=_steps(states, marks),
         goal=bonds.places.said(place),
         bond_in=reached[-1],
-        head_in_water=max(float(heights.max() - heights[0]), 0.0),
+        head_in_water=max(heights) - heights[0] if heights else 0.0,
     )
+
+
+def _middle(bonds: Bonds, node: int) -> Point:
+    """Return where a node is."""
+    blocks = bonds.blocks
+    state = int(blocks.state[node])
+    share = (
+        (int(blocks.i[node]) + 0.5) / int(blocks.across_u[state]),
+        (int(blocks.j[node]) + 0.5) / int(blocks.across_v[state]),
+    )
+    return _centre(bonds.states, state, share)
 
 
 def _spot_or_rain(states: States, state: int) -> str:
@@ -152,7 +167,7 @@ def _rain(states: States, state: int) -> str:
     if state == ROOM:
         return "the open"
     over, under = layers(states.lattice, int(states.cell[state]), int(states.interface[state]))
-    facet = facet_at(states.lattice, int(states.cell[state]))[1]
+    facet = states.lattice.grid_of(int(states.cell[state])).facet.words
     return f"the edge of the {under or over or facet} on the {facet}"
 
 
@@ -164,24 +179,15 @@ def layers(lattice: Lattice, cell: int, interface: int) -> tuple[str | None, str
     return over, under
 
 
-def facet_at(lattice: Lattice, cell: int) -> tuple[str, str]:
-    """Return the name and the words of the facet that a cell is on."""
-    for grid in lattice.grids.values():
-        if grid.first <= cell < grid.first + grid.shape[0] * grid.shape[1]:
-            return grid.facet.name, grid.facet.words
-    raise IndexError(cell)
-
-
-def _centre(states: States, state: int) -> Point:
+def _centre(states: States, state: int, share: tuple[float, float] = (0.5, 0.5)) -> Point:
+    """Return the middle of a state's cell, or another point of it."""
     cell = int(states.cell[state])
-    for grid in states.lattice.grids.values():
-        place = cell - grid.first
-        if 0 <= place < grid.shape[0] * grid.shape[1]:
-            i, j = divmod(place, grid.shape[1])
-            point = grid.facet.place((grid.u[i] + grid.u[i + 1]) / 2, (grid.v[j] + grid.v[j + 1]) / 2)
-            x, y, z = point.tolist()
-            return x, y, z
-    raise IndexError(cell)
+    grid = states.lattice.grid_of(cell)
+    i, j = divmod(cell - grid.first, grid.shape[1])
+    u = grid.u[i] + share[0] * (grid.u[i + 1] - grid.u[i])
+    v = grid.v[j] + share[1] * (grid.v[j + 1] - grid.v[j])
+    x, y, z = grid.facet.place(u, v).tolist()
+    return x, y, z
 
 
 def _steps(states: States, marks: list[tuple[int, Point, float]]) -> tuple[Step, ...]:
@@ -192,7 +198,8 @@ def _grouped(states: States, marks: list[tuple[int, Point, float]]) -> Iterator[
     def layer(mark: tuple[int, Point, float]) -> tuple[str, str, str | None, str | None]:
         cell, interface = int(states.cell[mark[0]]), int(states.interface[mark[0]])
         over, under = layers(states.lattice, cell, interface)
-        return (*facet_at(states.lattice, cell), None if under else over, under)
+        facet = states.lattice.grid_of(cell).facet
+        return facet.name, facet.words, None if under else over, under
 
     for (facet, words, over, under), group in groupby(marks, key=layer):
         part = list(group)
