@@ -24,6 +24,7 @@ from sillwright.structure import (
 )
 from sillwright.structure.connection_factors import FULL_AND_LEAST, WET_DOWEL
 from sillwright.structure.timber import DURATIONS
+from sillwright.structure.yield_limit import reductions
 
 Given = Mapping[str, Any]
 
@@ -50,8 +51,10 @@ def _shear(given: Given) -> Given:
     thickness = given.get("ls", given.get("ts"))
     assert thickness is not None
     side = Side(bearing_length=thickness, fe_psi=_fe(given, "side"), angle_deg=given.get("theta_side", 0))
-    shear = double_shear if given["what"] == "double shear" else single_shear
+    shear = single_shear if given["what"] == "single shear" else double_shear
     found = shear(dowel, main=main, side=side)
+    if given["what"].endswith("before reduction"):
+        return {"z": found.z_lbf * reductions(dowel, main, side)[2], "mode": found.mode}
     if "of_mode" in given:
         return {"z": found.modes[given["of_mode"]]}
     return {"z": found.z_lbf, "mode": found.mode}
@@ -99,6 +102,7 @@ def _bearing(given: Given) -> Given:
 _FIND: dict[str, Callable[[Given], Given]] = {
     "single shear": _shear,
     "double shear": _shear,
+    "double shear before reduction": _shear,
     "withdrawal": _withdrawal,
     "bearing strength": _bearing,
     "group action": _group,

@@ -87,6 +87,39 @@ def test_a_joint_scaled_in_all_lengths_carries_with_their_square(
     assert large.mode == small.mode
 
 
+@given(lengths, lengths, strengths, strengths, st.floats(0.0, 2.0))
+def test_without_a_gap_the_general_form_is_that_of_the_standard_and_a_gap_carries_less(
+    lm: float, ls: float, fem: float, fes: float, gap: float
+) -> None:
+    # NDS 2018 Table 12.3.1A by its k1, k2, k3; the program has the general form of AWC TR 12
+    d, fyb, re, rt = 0.5, 45000.0, fem / fes, lm / ls
+    k1 = (math.sqrt(re + 2 * re**2 * (1 + rt + rt**2) + rt**2 * re**3) - re * (1 + rt)) / (1 + re)
+    k2 = -1 + math.sqrt(2 * (1 + re) + 2 * fyb * (1 + 2 * re) * d**2 / (3 * fem * lm**2))
+    k3 = -1 + math.sqrt(2 * (1 + re) / re + 2 * fyb * (2 + re) * d**2 / (3 * fem * ls**2))
+    main, side = Side(bearing_length=lm, fe_psi=fem), Side(bearing_length=ls, fe_psi=fes)
+    touching = single_shear(bolt(d), main=main, side=side).modes
+    assert touching == pytest.approx(
+        {
+            "Im": d * lm * fem / 4.0,
+            "Is": d * ls * fes / 4.0,
+            "II": k1 * d * ls * fes / 3.6,
+            "IIIm": k2 * d * lm * fem / ((1 + 2 * re) * 3.2),
+            "IIIs": k3 * d * ls * fem / ((2 + re) * 3.2),
+            "IV": d**2 / 3.2 * math.sqrt(2 * fem * fyb / (3 * (1 + re))),
+        }
+    )
+    apart = single_shear(bolt(d), main=main, side=side, gap=gap).modes
+    assert all(apart[mode] <= touching[mode] + 1e-9 for mode in touching)
+    assert (apart["Im"], apart["Is"]) == (touching["Im"], touching["Is"])
+
+
+def test_far_apart_a_dowel_carries_its_two_moments_over_the_gap() -> None:
+    # statics: two plastic hinges M = Fyb D^3 / 6, a gap apart, carry P g = 2 M as the bearing gets short
+    side = Side(bearing_length=6.0, fe_psi=1e7)
+    z = single_shear(bolt(0.5), main=side, side=side, gap=10.0).modes["IV"]
+    assert z * 3.2 * 10.0 == pytest.approx(2 * 45000.0 * 0.5**3 / 6.0, rel=0.01)
+
+
 @given(lengths, lengths, strengths, strengths)
 def test_double_shear_has_the_crush_of_one_main_member_and_two_side_members(
     lm: float, ls: float, fem: float, fes: float

@@ -35,11 +35,20 @@ def test_a_half_inch_bolt_in_dry_douglas_fir_has_its_table_value() -> None:
     assert found.note == "for your engineer"
 
 
-def test_moisture_and_duration_are_named_and_taken() -> None:
+def test_moisture_and_duration_are_taken() -> None:
     dry, wet = joint_value(_joint()), joint_value(_joint(wet=True, duration="two_months_snow"))
     assert wet.adjusted_lbf == pytest.approx(dry.adjusted_lbf * 0.7 * 1.15)
-    assert wet.factors == "two months snow, wet service 0.7"
     assert wet.reference == dry.reference
+
+
+def test_a_near_end_takes_its_share_off_and_sheathing_more() -> None:
+    # NDS 2018 Table 12.5.1A: 4 D across the grain for the full value, 2 D least (from memory)
+    full = joint_value(_joint(end=2.0)).adjusted_lbf
+    assert joint_value(_joint(end=1.5)).adjusted_lbf == pytest.approx(0.75 * full)
+    assert joint_value(_joint(end=9.0)).adjusted_lbf == pytest.approx(full)
+    gaps = [joint_value(_joint(gap=gap)).adjusted_lbf for gap in (0.0, 0.25, 0.5, 1.0)]
+    assert gaps == sorted(gaps, reverse=True)
+    assert len(set(gaps)) == 4
 
 
 @given(st.floats(6.0, 18.0), st.sampled_from(["douglas_fir_larch", "hem_fir", "southern_pine"]))
@@ -52,7 +61,8 @@ def test_the_equations_never_allow_more_than_the_tested_table(span: float, speci
 @pytest.mark.parametrize(
     ("changed", "said"),
     [
-        ({"gap": 0.5}, "a gap of 0.5 in is more than the 0 of these equations"),
+        ({"end": 0.9}, "end across grain of 0.9 in is less than 2 D, 1 in"),
+        ({"free_edge": 0.5}, "an edge away from the load of 0.5 in is less than 1.5 D, 0.75 in"),
         ({"loaded_edge": 1.5}, "a loaded edge of 1.5 in is less than 4 D, 2 in"),
         ({"dowel": lag_screw(0.5)}, "needs 2 in in the main member and has 1.5 in"),
     ],

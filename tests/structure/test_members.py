@@ -236,11 +236,11 @@ LOADS = HeaderLoads(dead_plf=300.0, snow_plf=500.0, floor_live_plf=200.0)
 
 
 def test_a_header_is_checked_under_every_combination_with_its_duration() -> None:
-    assert [(d, round(load.total_plf)) for d, load in LOADS.combinations()] == [
-        ("permanent", 300),
-        ("ten_years_live", 500),
-        ("two_months_snow", 800),
-        ("two_months_snow", 825),
+    assert [(name, d, round(load.total_plf)) for name, d, load in LOADS.combinations()] == [
+        ("D", "permanent", 300),
+        ("D + L", "ten_years_live", 500),
+        ("D + S", "two_months_snow", 800),
+        ("D + 0.75 (L + S)", "two_months_snow", 825),
     ]
 
 

@@ -6,21 +6,23 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sillwright.cli.asked import HeaderAsked
+from sillwright.cli.calculated import CALCULATE, calculated
 from sillwright.cli.quantities import Options, feet, psf
 from sillwright.cli.say import Words, say
 from sillwright.errors import OutOfRange
+from sillwright.inspection import told
 from sillwright.lengths import show_feet
 from sillwright.rules import RuleBook, rule_book
 from sillwright.structure import (
+    NOTE,
     BookHeader,
     HeaderLoad,
-    HeaderLoads,
-    HeaderResult,
-    header,
+    header_sheet,
     header_sizes,
     header_spans,
     least_header,
 )
+from sillwright.structure import HeaderCase as ToCalculate
 
 SUPPORTS = {
     "roof": ("roof_ceiling", "roof and ceiling"),
@@ -33,23 +35,6 @@ SUPPORTS = {
         "roof, ceiling and one floor that spans the house",
     ),
 }
-SPECIES = {
-    "douglas-fir-larch": "Douglas fir-larch",
-    "hem-fir": "hem-fir",
-    "southern-pine": "southern pine",
-    "spruce-pine-fir": "spruce-pine-fir",
-}
-ROOF_DEAD_PSF, FLOOR_DEAD_PSF, FLOOR_LIVE_PSF, WALL_PLF = 15.0, 10.0, 40.0, 80.0
-"""Taken by the calculation; dead loads and the wall over the opening: common practice, no source."""
-LEAST_ROOF_PSF = 20.0
-"""Roof live load, where snow is less."""
-ROOF_SNOW = 0.7
-"""Of the ground snow, on a roof neither sheltered nor cold, without drift (ASCE 7, 7.3, from memory)."""
-OVERHANG_FT = 2.0
-"""Of the roof beyond the wall; common practice, no source."""
-FLOOR_SHARE = {"roof": 0.0, "roof-and-center-bearing-floor": 0.25, "roof-and-clear-span-floor": 0.5}
-"""Of the building's width, what one wall carries of the floor."""
-CALCULATE = "With --calculate the arithmetic is shown, for your engineer."
 WHO = "Local code, the building department and a licensed engineer come before this. Shore before you cut."
 
 
@@ -161,65 +146,9 @@ def _not_held(case: HeaderCase, found: BookHeader) -> list[str]:
     return [size for size in sizes[: sizes.index(found.size)] if size not in compared]
 
 
-def line_loads(case: HeaderCase) -> HeaderLoads:
-    """Return the loads on a foot of header that the calculation takes."""
-    roof_ft = case.width_ft / 2.0 + OVERHANG_FT
-    floor_ft = case.width_ft * FLOOR_SHARE[case.asked.supports]
-    wall_plf = WALL_PLF if floor_ft else 0.0
-    return HeaderLoads(
-        dead_plf=ROOF_DEAD_PSF * roof_ft + FLOOR_DEAD_PSF * floor_ft + wall_plf,
-        snow_plf=max(ROOF_SNOW * case.snow_psf, LEAST_ROOF_PSF) * roof_ft,
-        floor_live_plf=FLOOR_LIVE_PSF * floor_ft,
-    )
-
-
 def _by_calculation(case: HeaderCase) -> Iterator[Words]:
-    loads = line_loads(case)
+    species = case.asked.species.replace("-", "_")
+    asked = ToCalculate(load=case.load, opening=case.span_ft * 12.0, species=(species,))
     yield Words("")
-    yield Words("By calculation, for your engineer", "heading")
-    least = _least(case, loads)
-    if least is None:
-        text = f"No header of the sizes {', '.join(header_sizes())} carries it. An engineer decides."
-        yield Words(text, "stop", "STOP", 2)
-    else:
-        size, found = least
-        yield Words(f"{size}, No. 2, with {_studs(found.jacks)} at each end.", indent=2)
-        for check in found.result.checks:
-            governs = ", governs" if check is found.result.governing else ""
-            yield Words(
-                f"{check.limit}: {_figure(check.demand)} of {_figure(check.capacity)} {check.unit} "
-                f"({100 * check.use:.0f} %){governs}",
-                indent=4,
-            )
-    yield Words(_taken(case, loads), indent=2)
-    if not case.asked.top_braced:
-        yield Words("The calculation takes the top edge as held; yours is not.", "watch", "WATCH", 2)
-    yield Words("Source: NDS 2018, 3.3 to 3.10; combinations and roof snow of ASCE 7.", indent=2)
-
-
-def _taken(case: HeaderCase, loads: HeaderLoads) -> str:
-    return (
-        f"Taken: {SPECIES[case.asked.species]}; dead {loads.dead_plf:.0f}, snow {loads.snow_plf:.0f}, floor "
-        f"live {loads.floor_live_plf:.0f} lbf/ft. Roof: {ROOF_DEAD_PSF:g} psf dead and {ROOF_SNOW:g} of the "
-        f"ground snow, at least {LEAST_ROOF_PSF:g} psf, no drift, over half the width and {OVERHANG_FT:g} ft "
-        f"of eave. Floor: {FLOOR_DEAD_PSF:g} psf dead, {FLOOR_LIVE_PSF:g} live, and a wall of {WALL_PLF:g} "
-        "lbf/ft on it. Dead loads, eave and wall: common practice, no source."
-    )
-
-
-def _figure(value: float) -> str:
-    return f"{value:,.0f}" if value >= 10.0 else f"{value:.2f}"
-
-
-def _least(case: HeaderCase, loads: HeaderLoads) -> tuple[str, HeaderResult] | None:
-    """Return the header of least wood whose every check passes on the jack studs that it needs."""
-    opening, species = case.span_ft * 12.0, case.asked.species.replace("-", "_")
-    for size in header_sizes():
-        try:
-            jacks = header(size, species=species, opening=opening, loads=loads).jacks
-            found = header(size, species=species, opening=opening, loads=loads, jacks=jacks)
-        except OutOfRange:  # it crushes on any number of jack studs: the next size may not
-            continue
-        if found.result.passes:
-            return size, found
-    return None
+    yield Words(f"By calculation, {NOTE}", "heading")
+    yield from calculated(told(header_sheet(asked), ident="calc.header", units="in"))

@@ -6,49 +6,34 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sillwright.cli.asked import LedgerAsked
+from sillwright.cli.calculated import CALCULATE
 from sillwright.cli.folder import check_place, write_folder
-from sillwright.cli.header import CALCULATE
 from sillwright.cli.ledger_case import FLANGE, JOIST, THICKNESS, Case, read_case
 from sillwright.cli.say import Words, say
 from sillwright.errors import BadInput, Fault, OutOfRange
 from sillwright.findings import Finding, worst_first
+from sillwright.inspection import EngineerSheet, told
 from sillwright.structure import (
     BandAt,
     Cell,
-    JointValue,
     Layout,
     LayoutRequest,
     Ledger,
-    LedgerJoint,
+    LedgerPlaces,
+    Sheet,
     attachment_findings,
-    bolt,
     distances,
     fastener_spacing,
     hangers,
-    joint_spacing,
-    joint_value,
-    lag_screw,
+    laid_places,
     lateral_ties,
     layout,
+    least_places,
+    ledger_sheets,
 )
 
-"""Lateral ties by their form, at least (IRC 2018 R507.9.2)."""
-DEAD_PSF = 10.0
-"""Of the deck; inside the code's table."""
-DIAMETER = 0.5
 SAME = 0.125
 """Dry or wet, a board is taken for its size when it is this near [in]; common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Calculated:
-    """The spacing by the yield-limit equations."""
-
-    joint: LedgerJoint
-    load_psf: float
-    value: JointValue
-    spacing: float
-    """[in]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,9 +45,8 @@ class Answer:
     spacing: Cell | None = None
     layout: Layout | None = None
     ties: tuple[float, ...] | None = None
-    calculated: Calculated | None = None
-    refused: str = ""
-    """Why there is no calculation although it was asked for."""
+    calculated: tuple[EngineerSheet, ...] = ()
+    """By the yield-limit equations; empty where it was not asked."""
 
 
 def ledger_alone(asked: LedgerAsked, *, out: Path | None) -> None:
@@ -100,25 +84,26 @@ def answer(case: Case) -> Answer:
     Raises:  OutOfRange: outside the table, and no calculation was asked for or it has no value either
     """
     found = list(attachment_findings(case.attachment))
-    calculated, refused = _calculated_if_asked(case)
     outside = next((each for each in found if each.id == "ledger.table"), None)
-    if outside is not None and calculated is None:
-        more = f"By calculation: {refused}." if refused else CALCULATE
-        raise OutOfRange(f"{outside.message}\n{more}")
     if any(each.severity == "stop" for each in found):
-        return Answer(case=case, findings=worst_first(found), calculated=calculated, refused=refused)
+        calculated = _calculated(case, None)
+        if outside is not None and all(each.refused for each in calculated):
+            more = "; ".join(dict.fromkeys(each.refused for each in calculated))
+            raise OutOfRange(f"{outside.message}\n{f'By calculation: {more}.' if more else CALCULATE}")
+        return Answer(case=case, findings=worst_first(found), calculated=calculated)
     spacing = fastener_spacing(case.load)
-    laid = layout(_request(case, case.length, spacing.value)) if case.length is not None else None
+    request = _request(case, case.length, spacing.value) if case.length is not None else None
+    laid = layout(request) if request is not None else None
     ties, lack = _ties(case)
     found += [*(laid.findings if laid else ()), *lack]
+    placed = laid_places(request, laid) if request and laid and laid.fasteners else None
     return Answer(
         case=case,
         findings=worst_first(found),
         spacing=spacing,
         layout=laid,
         ties=ties,
-        calculated=calculated,
-        refused=refused,
+        calculated=_calculated(case, placed),
     )
 
 
@@ -161,34 +146,19 @@ def _ties(case: Case) -> tuple[tuple[float, ...] | None, list[Finding]]:
     return None, [stop]
 
 
-def _calculated_if_asked(case: Case) -> tuple[Calculated | None, str]:
-    """Return the calculation, or why there is none."""
+def _calculated(case: Case, places: LedgerPlaces | None) -> tuple[EngineerSheet, ...]:
+    """Return the ledger by calculation where asked; without a layout, at the table's least distances."""
     if not case.asked.calculate:
-        return None, ""
-    try:
-        return _calculated(case), ""
-    except OutOfRange as error:
-        return None, str(error)
-
-
-def _calculated(case: Case) -> Calculated:
-    """Return the spacing by the yield-limit equations.
-
-    Raises:  OutOfRange: they do not hold for this joint
-    """
-    if case.asked.band not in THICKNESS:
-        raise OutOfRange(f"nothing to calculate: the backing is {case.attachment.backing}")
+        return ()
     species = case.asked.species.replace("-", "_")
-    snow_rules = case.load.ground_snow_psf > case.load.live_psf
-    load_psf = max(case.load.live_psf, case.load.ground_snow_psf) + DEAD_PSF
-    joint = LedgerJoint(
-        dowel=lag_screw(DIAMETER) if case.asked.fastener == "lag" else bolt(DIAMETER),
+    if case.asked.band not in THICKNESS:
+        refused = f"nothing to calculate: the backing is {case.attachment.backing}"
+        return (told(Sheet(subject="ledger", values=(), refused=refused), ident="calc.ledger", units="in"),)
+    sheets = ledger_sheets(
+        case.load,
         ledger_species=species,
         backing_species=species,
         backing_thickness=THICKNESS[case.asked.band],
-        gap=case.load.sheathing + case.load.washers,
-        duration="two_months_snow" if snow_rules else "ten_years_live",
+        places=places or least_places(distances("ledger", size=case.asked.ledger), distances("band_joist")),
     )
-    value = joint_value(joint)
-    spacing = joint_spacing(joint, load_psf=load_psf, joist_span_ft=case.load.joist_span_ft)
-    return Calculated(joint=joint, load_psf=load_psf, value=value, spacing=spacing)
+    return tuple(told(each, ident="calc.ledger", units="in") for each in sheets)

@@ -4,24 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sillwright.cli.header import SPECIES, down, from_memory
-from sillwright.cli.ledger import DEAD_PSF, DIAMETER, Answer, Calculated, reduced
+from sillwright.cli.calculated import calculated
+from sillwright.cli.header import down, from_memory
+from sillwright.cli.ledger import Answer, reduced
 from sillwright.cli.ledger_case import FLANGE, Case
 from sillwright.cli.say import Words
 from sillwright.findings import Finding
 from sillwright.lengths import show, show_feet
-from sillwright.structure import Cell, Distances, Layout, distances, lag_length, lag_screw
+from sillwright.structure import NOTE, Cell, Distances, Layout, distances, lag_length, lag_screw
+from sillwright.structure.ledger_sheet import DEAD_PSF, DIAMETER
 
 NAMES = {"lag": "1/2 in lag screws", "bolt": "1/2 in bolts"}
-MODES = {
-    "Im": "the wood behind is crushed",
-    "Is": "the ledger is crushed",
-    "II": "the fastener turns as a whole and crushes both at their faces",
-    "IIIm": "the fastener bends once and the wood behind is crushed",
-    "IIIs": "the fastener bends once and the ledger is crushed",
-    "IV": "the fastener bends twice",
-}
-"""What gives way in each yield mode. Source: NDS 2018, appendix I (in our words)."""
 TIES = {
     "interior": "Two of 1,500 lbf",
     "exterior": "Four of 750 lbf (the 750 from memory: look it up in the print)",
@@ -101,7 +94,8 @@ def _lag(case: Case) -> str:
     band = case.attachment.band_thickness
     length = lag_length(ledger=1.5, gap=case.load.sheathing, band=band, tip=screw.tip)
     return (
-        f"Lag screws at least {show(length, mark=True)} long, so that the tip comes out past the band joist."
+        f"Lag screws at least {show(length, mark=True)} long, so that the tapered tip, "
+        f"{show(screw.tip, mark=True)} and not counted, comes out past the band joist."
     )
 
 
@@ -161,33 +155,9 @@ def _ties(found: Answer) -> Iterator[Words]:
 
 
 def _by_calculation(found: Answer) -> Iterator[Words]:
-    yield from _heading("By calculation, for your engineer")
-    if found.calculated is None:
-        yield Words(f"No value: {found.refused}.", "stop", "STOP", 2)
-        return
-    yield from _calculated(found.case, found.calculated)
-
-
-def _calculated(case: Case, found: Calculated) -> Iterator[Words]:
-    value, mode = found.value, found.value.mode
-    each = f"Each fastener {value.adjusted_lbf:.0f} lbf ({value.reference.z_lbf:.0f} before factors)"
-    yield Words(
-        f"At most {show(down(found.spacing), mark=True)} on centre. {each}; mode {mode} governs: "
-        f"{MODES[mode]}.",
-        indent=2,
-    )
-    modes = ", ".join(f"{name} {z:.0f}" for name, z in value.reference.modes.items())
-    yield Words(f"Modes, lbf before factors: {modes}. Factors: {value.factors}.", indent=2)
-    species = SPECIES[case.asked.species]
-    yield Words(
-        f"Taken: ledger 1 1/2 in and {show(found.joint.backing_thickness)} in behind it, both {species}; "
-        f"{found.load_psf:g} psf with {DEAD_PSF:g} psf dead; loaded edge 2 in.",
-        indent=2,
-    )
-    yield Words(
-        "Source: NDS 2018, 11.3 and 12.1 to 12.5. The code's table rests on tests and may allow more.",
-        indent=2,
-    )
+    yield from _heading(f"By calculation, {NOTE}")
+    for sheet in found.calculated:
+        yield from calculated(sheet)
 
 
 def _taken(case: Case) -> Iterator[Words]:

@@ -6,6 +6,7 @@ inspector. From a `Job`, its `Survey`, its `Setting` and a rule book to an `Insp
 state is said once, together. Knows nothing of drawings or files.
 """
 
+from sillwright.inspection.engineer import EngineerInput, EngineerSheet, EngineerValue, told
 from sillwright.inspection.inspect import Inspection, inspect_wall, with_answers
 from sillwright.inspection.model import (
     DeckFrame,
@@ -23,6 +24,9 @@ from sillwright.inspection.model import (
 
 __all__ = [
     "DeckFrame",
+    "EngineerInput",
+    "EngineerSheet",
+    "EngineerValue",
     "FramingValue",
     "Height",
     "HeightConflict",
@@ -35,5 +39,6 @@ __all__ = [
     "OpeningAbove",
     "SectionShape",
     "inspect_wall",
+    "told",
     "with_answers",
 ]

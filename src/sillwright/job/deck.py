@@ -34,6 +34,7 @@ Species = Literal[
     "ponderosa_pine",
     "red_pine",
 ]
+Post = Literal["4x4", "4x6", "6x6", "8x8"]
 Beam = Literal["2-2x6", "3-2x6", "2-2x8", "3-2x8", "2-2x10", "3-2x10", "2-2x12", "3-2x12"]
 
 
@@ -96,6 +97,12 @@ class Deck(Model):
     """Beam at the outer end of the joists; without it, the least that works is told."""
     beam_span_ft: Number | None = Field(default=None, gt=0)
     """Span of the beam from post to post [ft]."""
+    joist_overhang: Length | None = Field(default=None, ge=0)
+    """How far joists run on past the beam."""
+    beam_overhang: Length | None = Field(default=None, ge=0)
+    """How far the beam runs on past its last posts."""
+    post: Post | None = None
+    """Posts under the beam; without it, the least that reaches is told where their height is known."""
     flush_beam: YesNo = False
     """Joists hang beside the beam rather than lie on it."""
     soil_psf: Number | None = Field(default=None, gt=0)
@@ -150,6 +157,11 @@ class Deck(Model):
         in_order(self, ("ledger_left", "ledger_right"))
         if (self.ledger_left is None) != (self.ledger_right is None):
             raise refuse("one end of the ledger is given and not the other.", "Give both, or neither.")
+        if None not in (past := self.joist_overhang, said := self.joists_cantilever) and said != bool(past):
+            raise refuse(
+                "joists_cantilever and joist_overhang contradict each other.",
+                "Give the overhang alone; 0 says that joists end on the beam.",
+            )
         if self.ledger_left is not None and self.ledger_left == self.ledger_right:
             raise refuse("the ledger's ends are one place.", "Tape both from the wall mark.")
         return self

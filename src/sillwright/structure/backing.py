@@ -189,14 +189,25 @@ def _needed(attachment: Attachment) -> list[Finding]:
     return found
 
 
+GUARD_LBF, GUARD_HEIGHT = 200.0, 36.0
+"""Load at the top of a guard in any direction, and the height it is taken at [in]."""
+GUARD_SOURCE = "IRC 2018 Table R301.5 (from memory)"
+
+
+def guard_words() -> str:
+    """Return the load of a guard post in words."""
+    moment = GUARD_LBF * GUARD_HEIGHT
+    return f"{GUARD_LBF:g} lbf at its top in any direction: at {GUARD_HEIGHT:g} in, {moment:,.0f} in-lbf"
+
+
 def guard_finding() -> Finding:
     """Return what to know about guard posts: the load they bring to the framing."""
     return Finding(
         id="deck.guard-post",
         severity="watch",
-        message="A guard takes 200 lbf at its top in any direction: at 36 in, 7,200 in-lbf on the framing.",
+        message=f"A guard takes {guard_words()} on the framing.",
         advice="Tie guard posts back into the joists with tested hardware; these tables do not cover them.",
-        source="IRC 2018 Table R301.5 (from memory)",
+        source=GUARD_SOURCE,
     )
 
 

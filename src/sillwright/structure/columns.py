@@ -17,6 +17,7 @@ from sillwright.structure.timber import (
     adjusted,
     compression_value,
     section,
+    species_known,
 )
 
 MAX_COLUMN_SLENDERNESS = 50.0
@@ -36,6 +37,9 @@ class Column:
     capacity_lbf: float
     column_factor: float
     slenderness: float
+    fc_star_psi: float
+    e_min_psi: float
+    source: str
     note: str
 
 
@@ -63,7 +67,7 @@ def post_capacity(size: str, *, species: str, height: float, service: Service) -
     """
     need_positive(height=height)
     post = section(size)
-    fc_star, e_min = (
+    fc_star, e_min, source = (
         _timber_values(species, service) if size in TIMBERS else _lumber_values(size, species, service)
     )
     ratio = height / min(post.breadth, post.depth)
@@ -72,21 +76,32 @@ def post_capacity(size: str, *, species: str, height: float, service: Service) -
         capacity_lbf=fc_star * cp * post.area,
         column_factor=cp,
         slenderness=ratio,
+        fc_star_psi=fc_star,
+        e_min_psi=e_min,
+        source=source,
         note="for your engineer; load on the axis of the post, no bending, no guard post at its top",
     )
 
 
-def _lumber_values(size: str, species: str, service: Service) -> tuple[float, float]:
+def post_species(size: str) -> tuple[str, ...]:
+    """Return the woods with design values for posts of a size."""
+    timbers = tuple(row["species"] for row in load_table("timbers").rows)
+    return timbers if size in TIMBERS else species_known()
+
+
+def _lumber_values(size: str, species: str, service: Service) -> tuple[float, float, str]:
     strength = adjusted(species, size=size, service=service)
-    return compression_value(species, size=size, service=service), strength.e_min_psi
+    source = f"{strength.source}; Fc from memory"
+    return compression_value(species, size=size, service=service), strength.e_min_psi, source
 
 
-def _timber_values(species: str, service: Service) -> tuple[float, float]:
+def _timber_values(species: str, service: Service) -> tuple[float, float, str]:
     table = load_table("timbers")
     need_one_of([row["species"] for row in table.rows], species=species)
     row = select(table, species=species)[0]
     wet = TIMBER_WET_FC if service.wet else 1.0
-    return float(row["fc_psi"]) * DURATIONS[service.duration] * wet, float(row["e_min_psi"])
+    fc_star = float(row["fc_psi"]) * DURATIONS[service.duration] * wet
+    return fc_star, float(row["e_min_psi"]), f"{table.source} (from memory)"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -100,6 +100,21 @@ def edge_distance(rule: str, *, diameter: float) -> float:
     return EDGE_LEAST[rule] * diameter
 
 
+def row_spacing(*, bearing_length: float, diameter: float) -> float:
+    """Return the least distance of rows loaded across the grain [in].
+
+    l/D to 2: 2.5 D; between: (5 l + 10 D)/8; from 6: 5 D.
+
+    Args: bearing_length l: of the dowel in the main or the side member, whichever is shorter [in]
+    Source: NDS 2018 Table 12.5.1D, from memory
+    """
+    need_positive(bearing_length=bearing_length, diameter=diameter)
+    ratio = bearing_length / diameter
+    if ratio <= 2.0:
+        return 2.5 * diameter
+    return 5.0 * diameter if ratio >= 6.0 else (5.0 * bearing_length + 10.0 * diameter) / 8.0
+
+
 def adjusted_lateral(
     z_lbf: float, *, duration: str, wet: bool = False, group: float = 1.0, geometry: float = 1.0
 ) -> float:

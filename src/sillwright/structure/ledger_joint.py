@@ -1,21 +1,26 @@
 """A ledger's fasteners by the yield-limit equations, for what the code table does not cover.
 
-For your engineer. The joists load the ledger across its grain, and the band joist across its own. The code's
-table rests on tests of whole ledgers and allows wider spacing than these equations; keep the two apart.
-Source: NDS 2018 11.3, 12.1 to 12.5.
+For your engineer. The joists load the ledger across its grain, and the band joist across its own: the dowel
+bears up on the ledger's wood above it, toward its top edge, and down on the band joist's below it.
+The code's table rests on tests of whole ledgers and allows wider spacing than these equations; keep the two
+apart. Source: NDS 2018 11.3, 12.1 to 12.5; with sheathing between, AWC TR 12.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sillwright.structure.connection_factors import WET_DOWEL, adjusted_lateral, edge_distance
+from sillwright.structure.connection_factors import (
+    adjusted_lateral,
+    edge_distance,
+    geometry_factor,
+)
 from sillwright.structure.dowels import Dowel, Side, bearing_strength, gravity
 from sillwright.structure.given import need_not_negative, need_positive
 from sillwright.structure.tables import refuse
+from sillwright.structure.worked import NOTE
 from sillwright.structure.yield_limit import Lateral, fastener_spacing, single_shear
 
-NOTE = "for your engineer"
 _ACROSS = 90.0
 
 
@@ -30,50 +35,73 @@ class LedgerJoint:
     backing_thickness: float = 1.5
     """Wood the dowel bears in behind the ledger, without a lag's tip [in]."""
     gap: float = 0.0
-    """Sheathing or air between the two [in]."""
+    """Sheathing, washers or air between the two; no bearing is counted there [in]."""
     loaded_edge: float = 2.0
-    """From the dowel to the ledger's edge that the load pushes toward [in]."""
+    """Least distance to the ledger's top and the band joist's underside [in]."""
+    free_edge: float = 0.75
+    """Least distance to the ledger's underside and the band joist's top [in]."""
+    end: float = 2.0
+    """Least distance to the ledger's ends [in]."""
     duration: str = "ten_years_live"
     wet: bool = True
     """Above 19 % moisture in service, as a deck ledger can be."""
 
     def __post_init__(self) -> None:
-        need_positive(ledger_thickness=self.ledger_thickness, backing_thickness=self.backing_thickness)
-        need_not_negative(gap=self.gap, loaded_edge=self.loaded_edge)
+        need_positive(
+            ledger_thickness=self.ledger_thickness, backing_thickness=self.backing_thickness, end=self.end
+        )
+        need_not_negative(gap=self.gap, loaded_edge=self.loaded_edge, free_edge=self.free_edge)
+
+    @property
+    def ledger(self) -> Side:
+        """Return the ledger as the side member."""
+        return _across(self.ledger_species, self.dowel, self.ledger_thickness)
+
+    @property
+    def backing(self) -> Side:
+        """Return what is behind it as the main member."""
+        return _across(self.backing_species, self.dowel, self.backing_thickness)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JointValue:
-    """What one dowel carries, why not more, and the factors that made it."""
+    """What one dowel carries, why not more, and what the ends take off."""
 
     reference: Lateral
     adjusted_lbf: float
-    mode: str
-    factors: str
+    geometry: float
+    """C_delta of the ends."""
     note: str = NOTE
+
+    @property
+    def mode(self) -> str:
+        """Return the yield mode that governs."""
+        return self.reference.mode
 
 
 def joint_value(joint: LedgerJoint) -> JointValue:
     """Return what one dowel of a ledger carries downward, in single shear [lbf].
 
-    Raises: BadInput: species or duration not known; OutOfRange: a gap, which the equations leave out (AWC TR
-        12 has it), a loaded edge nearer than 4 D, or too little penetration
+    Each dowel is a row of its own along the load, so group action takes nothing off.
+
+    Raises: BadInput: species or duration not known; OutOfRange: an edge or end nearer than the standard
+        allows, or too little penetration
     """
-    if joint.gap > 0.0:
-        raise refuse(f"a gap of {joint.gap:g} in is more than the 0 of these equations (see AWC TR 12)")
-    least = edge_distance("loaded_across_grain", diameter=joint.dowel.nominal)
-    if joint.loaded_edge < least - 1e-9:
-        raise refuse(f"a loaded edge of {joint.loaded_edge:g} in is less than 4 D, {least:g} in")
-    found = single_shear(
-        joint.dowel,
-        main=_across(joint.backing_species, joint.dowel, joint.backing_thickness),
-        side=_across(joint.ledger_species, joint.dowel, joint.ledger_thickness),
-    )
+    diameter = joint.dowel.nominal
+    for rule, distance in (
+        ("loaded_across_grain", joint.loaded_edge),
+        ("unloaded_across_grain", joint.free_edge),
+    ):
+        least = edge_distance(rule, diameter=diameter)
+        if distance < least - 1e-9:
+            loaded = "a loaded edge" if rule == "loaded_across_grain" else "an edge away from the load"
+            raise refuse(f"{loaded} of {distance:g} in is less than {least / diameter:g} D, {least:g} in")
+    found = single_shear(joint.dowel, main=joint.backing, side=joint.ledger, gap=joint.gap)
+    geometry = geometry_factor("end_across_grain", distance=joint.end, diameter=diameter)
     return JointValue(
         reference=found,
-        adjusted_lbf=adjusted_lateral(found.z_lbf, duration=joint.duration, wet=joint.wet),
-        mode=found.mode,
-        factors=f"{joint.duration.replace('_', ' ')}" + (f", wet service {WET_DOWEL:g}" if joint.wet else ""),
+        adjusted_lbf=adjusted_lateral(found.z_lbf, duration=joint.duration, wet=joint.wet, geometry=geometry),
+        geometry=geometry,
     )
 
 

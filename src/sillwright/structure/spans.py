@@ -26,6 +26,7 @@ from sillwright.structure.tables import (
 from sillwright.structure.timber import section
 
 JOIST_SIZES = ("2x6", "2x8", "2x10", "2x12")
+POST_SIZES = ("4x4", "4x6", "6x6", "8x8")
 BEAM_SIZES = ("2-2x6", "3-2x6", "2-2x8", "3-2x8", "2-2x10", "3-2x10", "2-2x12", "3-2x12")
 """From the least to the greatest wood: plies times depth, in the order a carpenter would go up."""
 SPECIES = (
@@ -55,11 +56,20 @@ def joist_span(
 
 
 def joist_cantilever(
-    size: str, *, species: str, spacing: float, joist_span: float, edition: str = "2018"
+    size: str,
+    *,
+    species: str,
+    spacing: float,
+    joist_span: float,
+    edition: str = "2018",
+    load_psf: float = DECK_LOAD_PSF,
 ) -> Cell:
-    """Return the greatest overhang of a deck joist [in]: the table's, at most a quarter of its span."""
+    """Return the greatest overhang of a deck joist [in]: the table's, at most a quarter of its span.
+
+    Raises: BadInput: size, species or edition not known; OutOfRange: outside the table, or a cell not held
+    """
     need_positive(joist_span=joist_span)
-    table, row = _joist_row(size, species=species, spacing=spacing, edition=edition, load_psf=DECK_LOAD_PSF)
+    table, row = _joist_row(size, species=species, spacing=spacing, edition=edition, load_psf=load_psf)
     held = cell(table, row, "cantilever", "edition", "size", "spacing")
     if held.value <= joist_span / 4.0:
         return held
@@ -83,9 +93,13 @@ def _deck_table(name: str, *, species: str, edition: str, load_psf: float) -> Ta
     need_one_of(DECK_EDITIONS, edition=edition)
     need_positive(load_psf=load_psf)
     table = load_table(name)
-    if load_psf > DECK_LOAD_PSF:
-        raise refuse(f"a load of {load_psf:g} psf is more than the {DECK_LOAD_PSF:g} psf of {table.source}")
+    _within_load(load_psf, table.source)
     return table
+
+
+def _within_load(load_psf: float, source: str) -> None:
+    if load_psf > DECK_LOAD_PSF:
+        raise refuse(f"a load of {load_psf:g} psf is more than the {DECK_LOAD_PSF:g} psf of {source}")
 
 
 def beam_span(
@@ -102,6 +116,20 @@ def beam_span(
     )
 
 
+def beam_cantilever(beam_span: float, *, load_psf: float = DECK_LOAD_PSF) -> Cell:
+    """Return the greatest overhang of a deck beam past its post [in]: a quarter of the span beside it.
+
+    Args: beam_span: actual span of the bay beside the overhang [in]; load_psf: as for the beam table
+    Raises: OutOfRange: outside the load of the beam table
+    Source: IRC 2018 R507.5, read in a trade magazine's article on the 2015 tables
+    """
+    need_positive(beam_span=beam_span)
+    _within_load(load_psf, "IRC 2018 R507.5")
+    return Cell(
+        value=beam_span / 4.0, source="IRC 2018 R507.5", row="a quarter of the span beside it", status="read"
+    )
+
+
 def decking_joist_spacing(decking: str, *, diagonal: bool = False) -> Cell:
     """Return the greatest joist spacing under deck boards [in] (IRC 2018 Table R507.7).
 
@@ -115,10 +143,14 @@ def decking_joist_spacing(decking: str, *, diagonal: bool = False) -> Cell:
     )
 
 
-def post_height(post: str, *, beam_plies: int) -> Cell:
-    """Return the greatest height of a deck post [in] (IRC 2018 Table R507.4)."""
+def post_height(post: str, *, beam_plies: int, load_psf: float = DECK_LOAD_PSF) -> Cell:
+    """Return the greatest height of a deck post, footing to beam [in] (IRC 2018 Table R507.4).
+
+    Raises: BadInput: post not known; OutOfRange: outside the table
+    """
     need_positive(beam_plies=beam_plies)
     table = load_table("deck_posts")
+    _within_load(load_psf, table.source)
     need_one_of(dict.fromkeys(row["post"] for row in table.rows), post=post)
     rows = [
         row
@@ -199,6 +231,19 @@ def _footing(table: Table, row: Row, *columns: str) -> FootingSize:
         row=side.row,
         status=side.status,
     )
+
+
+def least_post(height: float, *, beam_plies: int, load_psf: float = DECK_LOAD_PSF) -> Suggestion:
+    """Return the least post of the table that reaches this height [in].
+
+    Raises: OutOfRange: none does; names the greatest height of the table
+    """
+    need_positive(height=height)
+    found = held(
+        POST_SIZES,
+        lambda size: Suggestion(size=size, span=post_height(size, beam_plies=beam_plies, load_psf=load_psf)),
+    )
+    return least(height, found, what="height")
 
 
 def least_joist(span: float, *, species: str, spacing: float, edition: str = "2018") -> Suggestion:

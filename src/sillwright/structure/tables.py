@@ -176,8 +176,10 @@ def held(sizes: Iterable[str], look_up: Callable[[str], Found]) -> list[Found]:
     return found
 
 
-def least(span: float, found: Sequence[Found]) -> Found:
-    """Return the first section that spans this [in]; they go from the least wood up.
+def least(span: float, found: Sequence[Found], *, what: str = "span") -> Found:
+    """Return the first section that reaches this [in]; they go from the least wood up.
+
+    Args: what: is asked of it, for the refusal
 
     Raises: OutOfRange: none does; names the greatest span of the table
     """
@@ -186,7 +188,7 @@ def least(span: float, found: Sequence[Found]) -> Found:
             return each
     most = max(found, key=lambda each: each.span.value)
     raise refuse(
-        f"a span of {span:g} in is more than the {most.span.value:g} in of {most.size}, the greatest of "
+        f"a {what} of {span:g} in is more than the {most.span.value:g} in of {most.size}, the greatest of "
         f"{most.span.source}"
     )
 

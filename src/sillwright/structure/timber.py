@@ -6,8 +6,10 @@ E' = E CM Ci; Fc_perp' = Fc_perp CM Ci (no CD).
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from math import prod
 
 from sillwright.errors import BadInput, Fault, OutOfRange
 from sillwright.structure.given import need_one_of, need_positive
@@ -161,22 +163,46 @@ def adjusted(
     Args: stability: CL, 1 where the compression edge is held
     Raises: BadInput: species not known; OutOfRange: grade or size not held, or CL not in 0..1
     """
-    if not 0.0 < stability <= 1.0:
-        raise OutOfRange(f"beam stability factor {stability:g} is not between 0 and 1")
     ref = reference_values(species, grade=grade, size=size)
-    sized = ref.fb_psi * size_factor(species, grade=grade, size=size)
-    duration = DURATIONS[service.duration]
-    cm_b = WET_FB if service.wet and sized > WET_FB_FREE_PSI else 1.0
-    ci_f, ci_e = (INCISED_F, INCISED_E) if service.incised else (1.0, 1.0)
-    cm_e = WET_E if service.wet else 1.0
+    by = factors(species, size=size, grade=grade, service=service, stability=stability)
     return Strength(
-        fb_psi=sized * duration * cm_b * ci_f * (REPETITIVE if service.repetitive else 1.0) * stability,
-        fv_psi=ref.fv_psi * duration * (WET_FV if service.wet else 1.0) * ci_f,
-        fc_perp_psi=ref.fc_perp_psi * (WET_FC_PERP if service.wet else 1.0) * INCISED_FC_PERP,
-        e_psi=ref.e_psi * cm_e * ci_e,
-        e_min_psi=ref.e_min_psi * cm_e * ci_e,
+        fb_psi=ref.fb_psi * prod(by["fb"].values()),
+        fv_psi=ref.fv_psi * prod(by["fv"].values()),
+        fc_perp_psi=ref.fc_perp_psi * prod(by["fc_perp"].values()),
+        e_psi=ref.e_psi * prod(by["e"].values()),
+        e_min_psi=ref.e_min_psi * prod(by["e"].values()),
         source=ref.source,
     )
+
+
+def factors(
+    species: str, *, size: str, grade: str = "No.2", service: Service, stability: float = 1.0
+) -> Mapping[str, Mapping[str, float]]:
+    """Return the adjustment factors of each design value by their symbols: fb, fv, fc_perp, e.
+
+    Args: stability: CL, 1 where the compression edge is held
+    Raises: BadInput: species not known; OutOfRange: grade or size not held, or CL not in 0..1
+    Source: NDS 2018 4.3; wet service from the Supplement's Table 4A
+    """
+    if not 0.0 < stability <= 1.0:
+        raise OutOfRange(f"beam stability factor {stability:g} is not between 0 and 1")
+    cf = size_factor(species, grade=grade, size=size)
+    sized = reference_values(species, grade=grade, size=size).fb_psi * cf
+    wet, cd = service.wet, DURATIONS[service.duration]
+    ci_f, ci_e = (INCISED_F, INCISED_E) if service.incised else (1.0, 1.0)
+    return {
+        "fb": {
+            "CD": cd,
+            "CM": WET_FB if wet and sized > WET_FB_FREE_PSI else 1.0,
+            "CL": stability,
+            "CF": cf,
+            "Ci": ci_f,
+            "Cr": REPETITIVE if service.repetitive else 1.0,
+        },
+        "fv": {"CD": cd, "CM": WET_FV if wet else 1.0, "Ci": ci_f},
+        "fc_perp": {"CM": WET_FC_PERP if wet else 1.0, "Ci": INCISED_FC_PERP},
+        "e": {"CM": WET_E if wet else 1.0, "Ci": ci_e},
+    }
 
 
 def compression_value(species: str, *, grade: str = "No.2", size: str, service: Service) -> float:

@@ -1,6 +1,8 @@
 """Yield-limit equations: what one dowel carries across a joint, in every mode, with the governing one named.
 
-Source: NDS 2018 Tables 12.3.1A (single shear), 12.3.1A double shear column, 12.3.1B (reduction terms).
+Single shear takes the general form of AWC Technical Report 12, Table 1-1, which knows a gap between the
+members (from memory; its example 3.1 gives the six modes without a gap). Without a gap it is NDS 2018 Table
+12.3.1A, whose symbols it keeps. Reduction terms: NDS 2018 Table 12.3.1B.
 """
 
 from __future__ import annotations
@@ -10,11 +12,20 @@ from dataclasses import dataclass
 from math import sqrt
 
 from sillwright.structure.dowels import LARGE, Dowel, Side
-from sillwright.structure.given import need_positive
+from sillwright.structure.given import need_not_negative, need_positive
 from sillwright.structure.tables import refuse
 
 LEAST_PENETRATION = {"lag screw": 4.0, "wood screw": 6.0, "nail": 6.0}
 """Least penetration of the main member in diameters (NDS 12.1.4.6, 12.1.5.6, 12.1.6.5)."""
+MODES = {
+    "Im": "the main member is crushed",
+    "Is": "the side member is crushed",
+    "II": "the fastener turns as a whole and crushes both at their faces",
+    "IIIm": "the fastener bends once and the main member is crushed",
+    "IIIs": "the fastener bends once and the side member is crushed",
+    "IV": "the fastener bends twice",
+}
+"""What gives way in each mode. Source: NDS 2018, appendix I (in our words)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,30 +45,29 @@ class Lateral:
         return self.modes[self.mode]
 
 
-def single_shear(dowel: Dowel, *, main: Side, side: Side) -> Lateral:
+def single_shear(dowel: Dowel, *, main: Side, side: Side, gap: float = 0.0) -> Lateral:
     """Return what one dowel carries in one shear plane [lbf].
 
-    Im D lm Fem/Rd; Is D ls Fes/Rd; II k1 D ls Fes/Rd; IIIm k2 D lm Fem/((1+2Re) Rd);
-    IIIs k3 D ls Fem/((2+Re) Rd); IV D^2/Rd sqrt(2 Fem Fyb/(3 (1+Re))); Re = Fem/Fes, Rt = lm/ls.
+    Im qm lm/Rd; Is qs ls/Rd; the others (-B + sqrt(B^2 - 4 A C))/(2 A Rd), with q = Fe D, M = Fyb D^3/6:
+    II A = 1/4qs + 1/4qm, B = ls/2 + g + lm/2, C = -qs ls^2/4 - qm lm^2/4;
+    IIIm A = 1/2qs + 1/4qm, B = g + lm/2, C = -M - qm lm^2/4;
+    IIIs A = 1/4qs + 1/2qm, B = ls/2 + g, C = -qs ls^2/4 - M; IV A = 1/2qs + 1/2qm, B = g, C = -2 M.
 
+    Args:   gap g: between the members, bearing in which is left out [in]
     Raises: OutOfRange: penetration of the main member under the least the standard gives
-    Source: NDS 2018 Table 12.3.1A
+    Source: AWC TR 12 Table 1-1; with no gap NDS 2018 Table 12.3.1A
     """
+    need_not_negative(gap=gap)
     _enough_penetration(dowel, main)
-    d, fyb, lm, ls = dowel.diameter, dowel.fyb_psi, main.bearing_length, side.bearing_length
-    fem, fes = main.fe_psi, side.fe_psi
-    re, rt = fem / fes, lm / ls
-    r1, r2, r3 = _reductions(dowel, main, side)
-    k1 = (sqrt(re + 2 * re**2 * (1 + rt + rt**2) + rt**2 * re**3) - re * (1 + rt)) / (1 + re)
-    k2 = -1 + sqrt(2 * (1 + re) + 2 * fyb * (1 + 2 * re) * d**2 / (3 * fem * lm**2))
+    r1, r2, r3 = reductions(dowel, main, side)
     return Lateral(
         modes={
-            "Im": d * lm * fem / r1,
-            "Is": d * ls * fes / r1,
-            "II": k1 * d * ls * fes / r2,
-            "IIIm": k2 * d * lm * fem / ((1 + 2 * re) * r3),
-            "IIIs": _k3(dowel, fem=fem, re=re, ls=ls) * d * ls * fem / ((2 + re) * r3),
-            "IV": d**2 / r3 * sqrt(2 * fem * fyb / (3 * (1 + re))),
+            "Im": _crushed(dowel, main) / r1,
+            "Is": _crushed(dowel, side) / r1,
+            "II": _turned(dowel, main, side, gap) / r2,
+            "IIIm": _bent_once(dowel, bears=main, holds=side, gap=gap) / r3,
+            "IIIs": _bent_once(dowel, bears=side, holds=main, gap=gap) / r3,
+            "IV": _bent_twice(dowel, main, side, gap) / r3,
         }
     )
 
@@ -65,31 +75,52 @@ def single_shear(dowel: Dowel, *, main: Side, side: Side) -> Lateral:
 def double_shear(dowel: Dowel, *, main: Side, side: Side) -> Lateral:
     """Return what one dowel carries between two equal side members, both planes together [lbf].
 
-    Im D lm Fem/Rd; Is 2 D ls Fes/Rd; IIIs 2 k3 D ls Fem/((2+Re) Rd); IV 2 D^2/Rd sqrt(2 Fem Fyb/(3 (1+Re))).
+    Im as in single shear; Is, IIIs and IV twice that.
 
     Args: side: the thinner of the side members
     Source: NDS 2018 Table 12.3.1A
     """
-    d, fyb, ls = dowel.diameter, dowel.fyb_psi, side.bearing_length
-    fem, fes = main.fe_psi, side.fe_psi
-    re = fem / fes
-    r1, _, r3 = _reductions(dowel, main, side)
+    r1, _, r3 = reductions(dowel, main, side)
     return Lateral(
         modes={
-            "Im": d * main.bearing_length * fem / r1,
-            "Is": 2 * d * ls * fes / r1,
-            "IIIs": 2 * _k3(dowel, fem=fem, re=re, ls=ls) * d * ls * fem / ((2 + re) * r3),
-            "IV": 2 * d**2 / r3 * sqrt(2 * fem * fyb / (3 * (1 + re))),
+            "Im": _crushed(dowel, main) / r1,
+            "Is": 2 * _crushed(dowel, side) / r1,
+            "IIIs": 2 * _bent_once(dowel, bears=side, holds=main, gap=0.0) / r3,
+            "IV": 2 * _bent_twice(dowel, main, side, 0.0) / r3,
         }
     )
 
 
-def _k3(dowel: Dowel, *, fem: float, re: float, ls: float) -> float:
-    bend = 2 * dowel.fyb_psi * (2 + re) * dowel.diameter**2 / (3 * fem * ls**2)
-    return -1 + sqrt(2 * (1 + re) / re + bend)
+def _crushed(dowel: Dowel, member: Side) -> float:
+    return member.fe_psi * dowel.diameter * member.bearing_length
 
 
-def _reductions(dowel: Dowel, main: Side, side: Side) -> tuple[float, float, float]:
+def _turned(dowel: Dowel, main: Side, side: Side, gap: float) -> float:
+    qm, qs = main.fe_psi * dowel.diameter, side.fe_psi * dowel.diameter
+    lm, ls = main.bearing_length, side.bearing_length
+    return _root(1 / (4 * qs) + 1 / (4 * qm), ls / 2 + gap + lm / 2, -qs * ls**2 / 4 - qm * lm**2 / 4)
+
+
+def _bent_once(dowel: Dowel, *, bears: Side, holds: Side, gap: float) -> float:
+    """Return the load at which the dowel bends in the member that holds it and crushes the other."""
+    q, other, length = bears.fe_psi * dowel.diameter, holds.fe_psi * dowel.diameter, bears.bearing_length
+    return _root(1 / (4 * q) + 1 / (2 * other), length / 2 + gap, -q * length**2 / 4 - _bending(dowel))
+
+
+def _bent_twice(dowel: Dowel, main: Side, side: Side, gap: float) -> float:
+    qm, qs = main.fe_psi * dowel.diameter, side.fe_psi * dowel.diameter
+    return _root(1 / (2 * qs) + 1 / (2 * qm), gap, -2 * _bending(dowel))
+
+
+def _bending(dowel: Dowel) -> float:
+    return dowel.fyb_psi * dowel.diameter**3 / 6
+
+
+def _root(a: float, b: float, c: float) -> float:
+    return (-b + sqrt(b**2 - 4 * a * c)) / (2 * a)
+
+
+def reductions(dowel: Dowel, main: Side, side: Side) -> tuple[float, float, float]:
     """Return Rd of modes I, of mode II, of modes III and IV (NDS Table 12.3.1B)."""
     kt = 1.0 + max(main.angle_deg, side.angle_deg) / 360.0
     if dowel.diameter >= LARGE:
