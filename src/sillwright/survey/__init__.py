@@ -14,6 +14,7 @@ from sillwright.survey.next_reading import measure_next
 from sillwright.survey.observation import Profile, Terms, plus
 from sillwright.survey.orthant import probabilities_all_above, probability_all_above
 from sillwright.survey.outliers import cleanse
+from sillwright.survey.preview import Preview, Untaken, preview
 from sillwright.survey.report import report
 from sillwright.survey.wall import Wall
 
@@ -23,15 +24,18 @@ __all__ = [
     "LikeSds",
     "NextReading",
     "OpeningNet",
+    "Preview",
     "Profile",
     "Survey",
     "Terms",
+    "Untaken",
     "Wall",
     "adjust_batch",
     "cleanse",
     "laser_tilt_sd",
     "measure_next",
     "plus",
+    "preview",
     "probabilities_all_above",
     "probability_all_above",
     "reading_sd",
