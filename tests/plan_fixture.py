@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tests.inspected_fixture import FRAME, FRAMING, HEIGHTS, LEDGER, ROWS
+from tests.watered_fixture import WATER
 
 from sillwright.findings import Finding
 from sillwright.job import Job, read_job
@@ -431,4 +432,5 @@ def a_plan() -> Plan:
         frame=FRAME,
         framing=FRAMING,
         inspection=ROWS,
+        water=WATER,
     )

@@ -1,6 +1,6 @@
 """The pipeline: one pure function makes the plan of a job, and everything a person sees renders it.
 
-Job -> survey -> setting -> Plan
+Job -> survey -> setting -> heights and checks -> water -> Plan
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from sillwright.advice import cautions, findings
 from sillwright.errors import BadInput, Fault
 from sillwright.findings import Finding, worst_first
+from sillwright.flashing import WaterPlan, plan_water
 from sillwright.inspection import (
     DeckFrame,
     FramingValue,
@@ -54,6 +55,8 @@ class Plan:
     """What the span tables say of the deck's joists, beam and footings."""
     inspection: tuple[InspectionRow, ...]
     """Every finding of heights, ledger and checks, and every check that is met, for the inspector."""
+    water: WaterPlan | None
+    """How the wall is dressed and where water can get; None: no opening can be dressed, or none is wanted."""
 
 
 def plan(job: Job, book: RuleBook | None = None) -> Plan:
@@ -71,7 +74,8 @@ def plan(job: Job, book: RuleBook | None = None) -> Plan:
     setting = set_wall(job, wall, survey)
     question, words = decision(job, wall, setting)
     inspected = inspect_wall(job, survey, setting, book)
-    found = [*findings(job, survey, setting), *inspected.findings]
+    watered = plan_water(job, survey, setting, inspected.ledger, book)
+    found = [*findings(job, survey, setting), *inspected.findings, *watered.findings]
     answered, rows = with_answers(job, found, inspected.rows)
     return Plan(
         plan_version=PLAN_VERSION,
@@ -89,6 +93,7 @@ def plan(job: Job, book: RuleBook | None = None) -> Plan:
         frame=inspected.frame,
         framing=inspected.framing,
         inspection=rows,
+        water=watered.water,
     )
 
 

@@ -68,13 +68,19 @@ def changed(
 
 
 def _waits(sheets: list[Sheet]) -> dict[tuple[str, str], str]:
-    by_number = {sheet.laid: sheet.name for sheet in sheets}
     return {
-        (sheet.name, panel.name): by_number[panel.laid]
+        (sheet.name, panel.name): held_until(sheets, panel)
         for sheet in sheets
         for panel in sheet.panels
         if panel.laid is not None
     }
+
+
+def held_until(sheets: list[Sheet], panel: Panel) -> str:
+    """Return the piece after which a part comes down, of pieces in their order; empty: with its own piece."""
+    if panel.laid is None:
+        return ""
+    return next((sheet.name for sheet in reversed(sheets) if sheet.laid <= panel.laid), "")
 
 
 # --- one piece
@@ -228,20 +234,27 @@ def _reorder(work: Changing, order: list[str]) -> None:
 
 
 def _renumbered(dressing: Dressing, work: Changing) -> Dressing:
-    numbers = {sheet.name: number for number, sheet in enumerate(work.sheets, 1)}
+    """Number the acts anew: a part that is held up comes down in an act of its own, after its piece."""
+    down: dict[str, int] = {}
+    numbers: dict[str, int] = {}
+    act = 0
+    for sheet in work.sheets:
+        act += 1
+        numbers[sheet.name] = act
+        if sheet.name in work.waits.values():
+            act += 1
+            down[sheet.name] = act
     by_old = {sheet.laid: sheet.name for sheet in dressing.sheets}
 
     def panel(sheet: Sheet, part: Panel) -> Panel:
         wait = work.waits.get((sheet.name, part.name))
-        laid = numbers.get(wait, len(numbers)) if wait is not None else None
-        return replace(part, laid=laid)
+        return replace(part, laid=None if wait is None else down.get(wait, act))
 
     sheets = tuple(
         replace(sheet, laid=numbers[sheet.name], panels=tuple(panel(sheet, part) for part in sheet.panels))
         for sheet in work.sheets
     )
     fasteners = tuple(
-        replace(each, laid=numbers.get(by_old.get(each.laid, ""), len(numbers)))
-        for each in dressing.fasteners
+        replace(each, laid=numbers.get(by_old.get(each.laid, ""), act)) for each in dressing.fasteners
     )
     return replace(dressing, sheets=sheets, fasteners=fasteners)

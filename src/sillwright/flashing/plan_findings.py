@@ -76,8 +76,8 @@ def _corners(plan: WaterPlan) -> Iterator[Finding]:
         yield Finding(
             id="finding.water.corners",
             severity="watch",
-            message=f"No piece holds these corner points inside it: {', '.join(each.words for each in bare)}.",
-            advice="Where rain reaches them, put a stretching patch there; a flat sheet ends at such a point.",
+            message=f"No piece holds these corners inside it: {', '.join(each.words for each in bare)}.",
+            advice="Where rain reaches one, put a stretching patch there; a flat sheet ends at such a point.",
             source="the angles of the faces at the point; docs/water.md",
         )
 

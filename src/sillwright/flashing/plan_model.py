@@ -109,6 +109,33 @@ class WaterStanding:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WaterLap:
+    """One piece lying over another: the least way that water would have to go between them."""
+
+    id: str
+    upper: str
+    """Name of the piece on top."""
+    lower: str
+    where: str
+    opening: str
+    goes: Literal["up", "sideways", "down", "level"]
+    """Where water would have to go; down: it runs in, the lap is reversed."""
+    lap: Inches
+    bond: Inches
+    """So much of it is held by bond."""
+    joint: str
+    """Kind of joint, as tables of least laps have it; empty: they have none such."""
+    required: Inches | None
+    """Least lap; None: nobody's number is at hand."""
+    said: str
+    """In words: what is asked and by whom, or whom to ask."""
+    source: str
+    result: Literal["met", "not met", "ask the maker", "no such joint"]
+    points: tuple[tuple[Inches, Inches, Inches], ...]
+    """The least way, from the weather in: x, y inward, z."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WaterPlan:
     """How the wall is dressed, where water can get, and what holds it back."""
 
@@ -128,6 +155,7 @@ class WaterPlan:
     assumed: tuple[Assumed, ...]
     pieces: tuple[WaterPiece, ...]
     places: tuple[WaterPlace, ...]
+    laps: tuple[WaterLap, ...]
     corners: tuple[WaterCorner, ...]
     standing: tuple[WaterStanding, ...]
     worst: Holds

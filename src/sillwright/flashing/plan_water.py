@@ -8,15 +8,18 @@ from dataclasses import dataclass
 from sillwright.errors import BadInput
 from sillwright.findings import Finding
 from sillwright.flashing.assumed import Assumed
+from sillwright.flashing.bodies import known_products, with_bodies
 from sillwright.flashing.design_head import HeadOfWater, design_head
 from sillwright.flashing.dress import dress
-from sillwright.flashing.edits import changed
+from sillwright.flashing.edits import changed, held_until
 from sillwright.flashing.from_job import FromJob, from_job
 from sillwright.flashing.geometry import LeftOut
 from sillwright.flashing.plan_findings import no_plan, water_findings
+from sillwright.flashing.plan_laps import Known, lap_table
 from sillwright.flashing.plan_model import (
     Holds,
     WaterCorner,
+    WaterLap,
     WaterPart,
     WaterPiece,
     WaterPlace,
@@ -25,6 +28,7 @@ from sillwright.flashing.plan_model import (
     WaterStep,
 )
 from sillwright.flashing.schemes import schemes
+from sillwright.flashing.touching import touching
 from sillwright.inspection import LedgerPlan
 from sillwright.job import Job
 from sillwright.rules import RuleBook
@@ -34,9 +38,10 @@ from sillwright.water import Dressing, Sheet
 from sillwright.water.verdicts import Design, PlaceVerdict, Verdict, Water, judge
 from sillwright.water.ways import Way
 
-CELL = 0.25
+CELL = 1.0
 """Bonds are measured on cells no longer than this [in]."""
 LEDGER = "ledger"
+LAPS = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +79,7 @@ def dressed(job: Job, survey: Survey, setting: Setting, ledger: LedgerPlan | Non
     skip = tuple(each.opening for each in source.left_out)
     rolls = source.stock.by_name
     dressing = changed(dressing, job.water, rolls=rolls, own_only=source.own_only, skip=skip)
-    return Dressed(source=source, dressing=dressing)
+    return Dressed(source=source, dressing=with_bodies(job, dressing))
 
 
 def plan_water(
@@ -93,8 +98,11 @@ def plan_water(
     if wall.dressing is None:
         return Watered(water=None, findings=tuple(_nothing(wall)))
     judged = judge(wall.dressing, Design(head_in_water=head.head, cell_in=CELL))
-    plan = _plan(wall.source, wall.dressing, judged, head, assumed)
-    return Watered(water=plan, findings=tuple(water_findings(plan, job.units)))
+    known = Known(products=wall.source.stock.products, book=book, units=job.units)
+    table, of_laps = lap_table(wall.dressing, known) if LAPS else ((), ())
+    plan = _plan(wall.source, wall.dressing, judged, head, assumed, table)
+    touches = touching(wall.dressing, *known_products(job, wall.source.stock))
+    return Watered(water=plan, findings=(*water_findings(plan, job.units), *of_laps, *touches))
 
 
 def _nothing(wall: Dressed) -> Iterator[Finding]:
@@ -103,7 +111,12 @@ def _nothing(wall: Dressed) -> Iterator[Finding]:
 
 
 def _plan(
-    source: FromJob, dressing: Dressing, judged: Water, head: HeadOfWater, assumed: tuple[Assumed, ...]
+    source: FromJob,
+    dressing: Dressing,
+    judged: Water,
+    head: HeadOfWater,
+    assumed: tuple[Assumed, ...],
+    table: tuple[WaterLap, ...],
 ) -> WaterPlan:
     watch = {card.scheme.name: card.watch for card in schemes()}
     assert source.to_dress is not None  # noqa: S101 - it was dressed
@@ -121,6 +134,7 @@ def _plan(
         assumed=assumed,
         pieces=tuple(_pieces(dressing)),
         places=tuple(_place(each, openings) for each in judged.places),
+        laps=table,
         corners=tuple(
             WaterCorner(
                 id=f"water.corner.{each.corner}",
@@ -153,7 +167,6 @@ def _holds(verdict: Verdict) -> Holds:
 
 def _pieces(dressing: Dressing) -> Iterator[WaterPiece]:
     ordered = sorted(dressing.sheets, key=lambda sheet: sheet.laid)
-    names = {sheet.laid: sheet.name for sheet in ordered}
     for number, sheet in enumerate(ordered, 1):
         yield WaterPiece(
             id=f"piece.{sheet.name}",
@@ -164,11 +177,11 @@ def _pieces(dressing: Dressing) -> Iterator[WaterPiece]:
             opening=sheet.opening or "",
             roll=sheet.stock.name,
             family=sheet.stock.family,
-            parts=tuple(_parts(sheet, names)),
+            parts=tuple(_parts(sheet, ordered)),
         )
 
 
-def _parts(sheet: Sheet, names: dict[int, str]) -> Iterator[WaterPart]:
+def _parts(sheet: Sheet, ordered: list[Sheet]) -> Iterator[WaterPart]:
     for panel in sheet.panels:
         yield WaterPart(
             name=panel.name,
@@ -176,7 +189,7 @@ def _parts(sheet: Sheet, names: dict[int, str]) -> Iterator[WaterPart]:
             u=panel.u,
             v=panel.v,
             bonded=panel.bonded,
-            held_until="" if panel.laid is None else names.get(panel.laid, ""),
+            held_until=held_until(ordered, panel),
         )
 
 

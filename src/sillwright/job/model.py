@@ -16,7 +16,7 @@ from sillwright.job.deck import Deck
 from sillwright.job.facts import Pane, UnitFacts
 from sillwright.job.rulings import Answer, Code
 from sillwright.job.values import Length, Model, Number, Whole, YesNo, in_order, one_unit, refuse, said
-from sillwright.job.water import Water
+from sillwright.job.water import Family, Water
 from sillwright.lengths import Unit as LengthUnit
 
 VERSION = 1
@@ -219,6 +219,8 @@ class UnitToSet(Model):
     """Depth of the frame from its outer face, or from the fin, to the room; without it, that of the jamb."""
     fin: Length | None = Field(default=None, ge=0)
     """Width of its fin, out from the frame; 0: it has none."""
+    frame_family: Family | None = None
+    """What its frame is made of: rigid PVC, aluminum, wood."""
     set_back: Length = Field(default=0.0, ge=0)
     """How far it stands back from the face of the sheathing."""
     weight_lb: Number | None = Field(default=None, gt=0)

@@ -263,6 +263,8 @@ class Water(Model):
     """Height of the back dam; 0: none. Without it, 1 in."""
     wall_pieces: tuple[Annotated[Length, Field(ge=0)], ...] = ()
     """Thickness of each piece of the wall: sheathing, studs, board; without it, the wall as it was read."""
+    sheathing: Family | None = None
+    """What the face of the wall is that pieces stick to: OSB, plywood, gypsum sheathing."""
     wall_left: Length | None = None
     """Left end of the wall, from the wall mark; without it, well past the pieces."""
     wall_right: Length | None = None
