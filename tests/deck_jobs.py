@@ -1,9 +1,12 @@
-"""Example jobs with more said of their decks: invented; one in inches with all there is, one metric."""
+"""Jobs with decks, invented: an example in inches with all there is, a metric one, doors above one deck."""
 
 from __future__ import annotations
 
 from functools import cache
 from pathlib import Path
+from typing import Any
+
+from tests.setting.walls import Hole, job_of
 
 from sillwright.job import Job, read_job
 from sillwright.plan import Plan, plan
@@ -67,4 +70,58 @@ def metric() -> tuple[Job, Plan]:
     """Return the villa with a 235 mm ledger on a 235 mm boundary joist."""
     text = VILLA.replace("ledger_depth                = 190", "ledger_depth = 235")
     job = read_job(with_deck(METRIC, text=text))
+    return job, plan(job)
+
+
+DOOR = {
+    "kind": "patio door",
+    "frame_width": 36.0,
+    "frame_height": 80.0,
+    "swing": "slides",
+    "threshold_above_unit_bottom": 1.375,
+}
+LITE = {"kind": "fixed lite", "frame_width": 36.0, "frame_height": 80.0}
+TRUE_DECK = {
+    "step_down": 2.5,
+    "decking_thickness": 1.0,
+    "ledger_depth": 9.25,
+    "joist_span_ft": 10.0,
+    "band_joist_depth": 9.25,
+    "grade": -30.0,
+}
+"""A deck in whole numbers: with a sill at 0 its walking surface comes to -7/8, its ledger's top to -1 7/8."""
+ON_THE_SILL = 0.25
+"""From the sill at its highest place to the underside of a unit without pads [in]."""
+
+
+def door_at(name: str, left: float, sill: float, **unit: Any) -> Hole:
+    """Return an opening with a door in it, its sill level; `unit`: keys of [[unit]] that differ."""
+    return Hole(name=name, left=left, sill=(sill,) * 3, head=sill + 81.0, unit=DOOR | unit)
+
+
+def above_a_deck(*holes: Hole, band: float = -2.0, **parts: Any) -> Job:
+    """Return the job of a wall with a deck below these openings, each in a row of its own.
+
+    Args:    band: top of the band joist, level; parts: tables of the job file, `deck`: keys that differ;
+             `points`: name, x and z of whatever else was shot
+    """
+    right = max(hole.left + hole.width for hole in holes) + 15.5
+    points = [("top of band joist", x, band) for x in (0.0, right)]
+    return job_of(
+        *holes,
+        row=[{"openings": [hole.name], "step": "never"} for hole in holes],
+        deck=TRUE_DECK | parts.pop("deck", {}),
+        points=[*points, *parts.pop("points", ())],
+        **parts,
+    )
+
+
+@cache
+def two_doors() -> tuple[Job, Plan]:
+    """Return a job with the sill of door B half an inch above that of door A."""
+    job = above_a_deck(
+        door_at("A", 10.0, 0.0),
+        door_at("B", 60.0, 0.5),
+        points=[("finished floor", 28.0, 0.75), ("finished floor", 78.0, 1.25)],
+    )
     return job, plan(job)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from tests.cli.conftest import Run
-from tests.deck_jobs import BUNGALOW, FULL, with_deck
+from tests.deck_jobs import BUNGALOW, FULL, VILLA, with_deck
 
 TOWN = 'title = "Invented town"\n[[limit]]\nid = "ledger.top_edge"\nvalue = 3.75\nsection = "local 1"\n'
 AMENDED = '\n[code]\namendments = "town.toml"\n'
@@ -40,6 +40,20 @@ def test_the_summary_tells_the_heights_to_set_out_the_ledger_and_what_is_from_me
     assert "(height.walking-surface)" in said
     assert "lag screws, at most 15 apart. (ledger)" in said
     assert "from memory, not read. (framing.beam)" in said
+
+
+def test_the_summary_and_the_folder_name_each_door_above_the_deck(here: Path, run: Run) -> None:
+    write(here, VILLA)
+    said = " ".join(run("plan", "deck.toml", "--out", "out", "--no-packet").out.split())
+    names = [
+        each["opening"] for each in json.loads((here / "out/plan.json").read_text())["heights"]["openings"]
+    ]
+    assert len(names) == 2
+    for name in names:
+        assert f"Threshold of {name}: " in said
+        assert f"(height.threshold.{name})" in said
+        assert (here / "out" / "drawings" / f"section-{name}.dxf").exists()
+    assert f"Deck below {', '.join(names)}" in said
 
 
 def test_local_amendments_are_read_from_beside_the_job_and_change_the_plan(here: Path, run: Run) -> None:

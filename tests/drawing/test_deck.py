@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from tests.deck_jobs import full, metric
+from tests.deck_jobs import full, metric, two_doors
 
 from sillwright.drawing import (
     Hatch,
@@ -23,7 +23,7 @@ from sillwright.drawing.ledger_elevation import ledger_elevations
 from sillwright.job import Job
 from sillwright.plan import Plan
 
-JOBS = {"inches": full, "millimetres": metric}
+JOBS = {"inches": full, "millimetres": metric, "two doors": two_doors}
 
 
 @pytest.fixture(params=JOBS)
@@ -127,7 +127,29 @@ def test_the_story_pole_has_the_heights_to_set_out(planned: tuple[Job, Plan]) ->
         assert name in words
 
 
-def test_ledger_and_section_go_to_dxf() -> None:
-    scenes = drawings(full())
-    for key in ("section-A", "ledger-part-1", "framing"):
-        assert "CRAYON" in to_dxf(scenes[key]).upper() or "NEW" in to_dxf(scenes[key]).upper()
+def test_the_story_pole_has_the_threshold_of_every_door_by_name() -> None:
+    scene = plan_drawings(*two_doors())["story-pole"]
+    words = [mark.text for mark in scene.marks if isinstance(mark, Text)]
+    assert {"threshold A", "threshold B"} <= set(words)
+    assert words.count("walking surface") == 1
+
+
+def test_equal_thresholds_are_told_together_on_the_story_pole() -> None:
+    words = [m.text for m in plan_drawings(*metric())["story-pole"].marks if isinstance(m, Text)]
+    assert sum("threshold" in text for text in words) == 1
+
+
+def test_each_section_shows_its_own_step_down() -> None:
+    scenes = drawings(two_doors())
+    for name, step in (("A", "2 1/2"), ("B", "3")):
+        told = [m.text for m in scenes[f"section-{name}"].marks if isinstance(m, Text)]
+        assert f"step {step}" in told
+        assert f"at the sill of {name}" in scenes[f"section-{name}"].title
+
+
+def test_ledger_and_sections_go_to_dxf() -> None:
+    scenes = drawings(two_doors())
+    for key in ("section-A", "section-B", "whole-section-B", "ledger-part-1"):
+        text = to_dxf(scenes[key]).upper()
+        assert "CRAYON" in text
+    assert "THRESHOLD 2 1/8" in to_dxf(scenes["section-B"]).upper()

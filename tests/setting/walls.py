@@ -42,8 +42,12 @@ def job_of(*holes: Hole, sd: float = SHARP, **parts: Any) -> Job:
 
 
 def text_of(*holes: Hole, sd: float = SHARP, **parts: Any) -> str:
-    """Return the job file's text; `stand` is where the mark and the laser are along the wall [in]."""
-    stand = parts.pop("stand", 0.0)
+    """Return the job file's text.
+
+    Args:    parts: tables of the job file; `stand`: where mark and laser are along the wall [in]; `points`:
+             name, x and z of whatever else was shot
+    """
+    stand, points = parts.pop("stand", 0.0), parts.pop("points", ())
     kit = {"shims": ["1/32", "1/16", "1/8", "1/4"], "shim_width": 1.5, "stack_above_line": 0.25}
     job: dict[str, Any] = {
         "sillwright": 1,
@@ -58,7 +62,7 @@ def text_of(*holes: Hole, sd: float = SHARP, **parts: Any) -> str:
         "mark": [{"name": "M1", "x": stand}],
         "row": [{"openings": [hole.name for hole in holes], "step": parts.pop("step", "never")}],
         "unit": [_unit(hole) for hole in holes if "none" not in hole.unit],
-        "setup": [{"name": "S1", "x": stand, "series": _shots(holes)}],
+        "setup": [{"name": "S1", "x": stand, "series": [*_shots(holes), *map(_point, points)]}],
         "opening": [_opening(hole) for hole in holes],
     }
     return "\n".join(_toml(job | parts))
@@ -77,9 +81,17 @@ def _unit(hole: Hole) -> dict[str, Any]:
     return usual | hole.unit
 
 
+BEAM = 60.0
+"""Height of the laser's beam above its mark [in]."""
+
+
+def _point(point: tuple[str, float, float]) -> dict[str, Any]:
+    name, x, z = point
+    return {"point": name, "x": x, "down": BEAM - z}
+
+
 def _shots(holes: tuple[Hole, ...]) -> list[dict[str, Any]]:
-    beam = 60.0
-    shots: list[dict[str, Any]] = [{"mark": "M1", "down": beam}]
+    shots: list[dict[str, Any]] = [{"mark": "M1", "down": BEAM}]
     for hole in holes:
         for edge, heights in (("outer", hole.sill), ("inner", hole.inner or ())):
             last = max(len(heights) - 1, 1)
@@ -88,14 +100,14 @@ def _shots(holes: tuple[Hole, ...]) -> list[dict[str, Any]]:
                     "sill": hole.name,
                     "x": hole.left + 2.0 + (hole.width - 4.0) * k / last,
                     "edge": edge,
-                    "down": beam - z,
+                    "down": BEAM - z,
                 }
                 for k, z in enumerate(heights)
             ]
         if hole.head is not None:
             three = hole.head if isinstance(hole.head, tuple) else (hole.head,) * 3
             shots += [
-                {"head": hole.name, "x": hole.left + share * hole.width, "down": beam - z}
+                {"head": hole.name, "x": hole.left + share * hole.width, "down": BEAM - z}
                 for share, z in zip((0.0, 0.5, 1.0), three, strict=True)
             ]
     return shots

@@ -58,6 +58,8 @@ _SUM = "sum of the heights"
 def _unmet(case: Case) -> Iterator[Finding]:
     for unmet in case.result.unmet:
         step, size = unmet.step, unmet.step.size or 0.0
+        if any(step.name in clash.names for clash in case.result.conflicts):
+            continue
         by_wishes = _by_wishes(case, unmet)
         if by_wishes and abs(size - unmet.wish) <= step.worst:
             continue
@@ -94,11 +96,13 @@ _WORDS = {"level": ("higher", "lower"), "size": ("larger", "smaller"), "limit": 
 
 
 def _ways(case: Case, clash: Conflict) -> list[str]:
-    """Return the cures that a person can carry out: the house stays where it is, no piece becomes nothing."""
+    """Return the cures a person can carry out: the house stays where it is, nothing goes below nothing."""
+    chain = case.result.chain
     lines = {at("level line", unit.opening) for unit in case.wall.units}
-    size = {step.name: step.size for step in case.result.chain.steps if step.size is not None}
+    least = {link.name: link.low for link in (*chain.steps, *chain.demands)}
+    least |= {step.name: step.size for step in chain.steps if step.size is not None}
     fit = [cure for cure in clash.cures if cure.kind != "level" or cure.name in lines]
-    fit = [cure for cure in fit if cure.kind != "size" or cure.larger or size[cure.name] > cure.by]
+    fit = [cure for cure in fit if cure.kind == "level" or cure.larger or least.get(cure.name, 0.0) > cure.by]
     return [_way(case, cure) for cure in fit if cure.name not in _wishes(case)]
 
 

@@ -176,7 +176,7 @@ def _step_down(parts: _Parts, door: DoorHeights, deck: DeckHeights, doors: int) 
         wish=deck.step_down,
         shortage=float(doors),
         tolerance=deck.set_out_tolerance,
-        text=f"step down from the threshold, at most {parts.say(most.value)}",
+        text=f"step down of 0 to {parts.say(most.value)} from the threshold",
         source=most.source,
     )
 
