@@ -15,18 +15,23 @@ ON = 1e-6
 
 def pinholes(
     lattice: Lattice, matches: Matches, cells_round: CellsRound
-) -> Iterator[tuple[float, int, int, tuple[float, float]]]:
-    """Yield (height, cell, place in its stack, (u, v)) of each sheet that water gets through at a corner.
+) -> Iterator[tuple[float, int, set[int], tuple[float, float]]]:
+    """Yield (height, cell, places in its stack, (u, v)): the sheets that water gets through at a corner.
 
     A sheet is whole at a corner only if it lies all round the point and hangs together there: one that ends
     at the point, or is slit to it, leaves a hole, however small.
     """
     for corner in lattice.dressing.complex.corners:
-        for sheet, cells, whole in _sheets_at(lattice, corner, matches, cells_round):
-            if not whole:
-                for cell in cells:
-                    at = next(each[1:] for each in corner.at if cell in cells_round(*each))
-                    yield corner.point[2], cell, _place(lattice, cell, sheet), at
+        found = list(_sheets_at(lattice, corner, matches, cells_round))
+        for facet, u, v in corner.at:
+            for cell in cells_round(facet, u, v):
+                gone = {
+                    _place(lattice, cell, sheet)
+                    for sheet, cells, whole in found
+                    if cell in cells and not whole
+                }
+                if gone:
+                    yield corner.point[2], cell, gone, (u, v)
 
 
 def holding(lattice: Lattice, corner: Corner, matches: Matches, cells_round: CellsRound) -> tuple[Sheet, ...]:

@@ -20,7 +20,8 @@ def least_heads(
 ) -> tuple[Floats, Floats]:
     """Return the least head in inches that wets each of `count` nodes, inf if none does, and where it enters.
 
-    A way is both its ends and its lowest point, inches; an entry is a node where water comes in, and how high.
+    A way is both its ends and its lowest point, inches; an entry is a node where water comes in, and its
+    height.
     """
     parent, level, best = _basins(count, ways, entries)
     size = len(parent)

@@ -152,7 +152,8 @@ def _apart(values: Floats) -> Floats:
 
 
 def _within(lines: Floats, span: Span) -> Floats:
-    return lines[(lines > span[0] - SAME) & (lines < span[1] + SAME)]
+    inside: Floats = lines[(lines > span[0] - SAME) & (lines < span[1] + SAME)]
+    return inside
 
 
 def _slice(lines: Floats, span: Span) -> slice:

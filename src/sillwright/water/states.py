@@ -386,30 +386,43 @@ class _Build:
         grid = self.lattice.grids[fastener.facet]
         z = float(grid.heights(np.array([fastener.u]), np.array([fastener.v]))[0])
         outer = self.cell_at(fastener.facet, fastener.u, fastener.v)
-        self._pierce(outer, fastener, z)
+        hole = self._down(outer, fastener)
         mount = next((m for m in self.lattice.dressing.complex.mounts if m.name == fastener.through), None)
-        if mount is None:
-            return
-        wall = self.cell_at(mount.facet, fastener.u, fastener.v)
-        self._pierce(wall, fastener, z)
-        inner = int(self.first[wall] + self.lattice.count[wall]) - 1
-        at = (fastener.u, fastener.v)
-        self._point(inner, int(self.first[outer]), z, at, sealed=fastener.sealed)
+        if mount is not None:
+            wall = self.cell_at(mount.facet, fastener.u, fastener.v)
+            hole += [(state, fastener.sealed) for state, _ in self._down(wall, fastener)[1:2]]
+            hole += self._down(wall, fastener)[2:]
+        self._hole(hole, z, (fastener.u, fastener.v))
 
-    def _pierce(self, cell: int, fastener: Fastener, z: float) -> None:
-        for k, place in enumerate(self._stack(cell)):
-            sheet, panel = self.lattice.panels[place]
+    def _down(self, cell: int, fastener: Fastener) -> list[tuple[int, bool]]:
+        """Return the states along a fastener from the open to the wood, and whether the way in is sealed."""
+        found = [(int(self.first[cell]) + len(self._stack(cell)), False)]
+        for k in reversed(range(len(self._stack(cell)))):
+            sheet, panel = self.lattice.panels[self._stack(cell)[k]]
             laid = sheet.laid if panel.laid is None else panel.laid
-            if laid <= fastener.laid and sheet.kind != Kind.MOUNT:
-                own = int(self.first[cell]) + k
-                seals = sheet.stock.self_seals or fastener.sealed
-                self._point(own, own + 1, z, (fastener.u, fastener.v), sealed=seals)
+            pierced = laid <= fastener.laid
+            seals = sheet.stock.self_seals or fastener.sealed or not pierced
+            found.append((int(self.first[cell]) + k, seals and sheet.kind != Kind.MOUNT))
+        return found
+
+    def _hole(self, states_: list[tuple[int, bool]], z: float, at: tuple[float, float]) -> None:
+        """Let water from every state along a hole to every other one, but past what seals it.
+
+        In a hole water goes straight through, whatever the layers between hold to.
+        """
+        for place, (one, _) in enumerate(states_):
+            for other, seals in states_[place + 1 :]:
+                self._point(one, other, z, at, sealed=seals)
+                if seals:
+                    break
 
     def at_corners(self) -> None:
         """Let water through every sheet that does not hold a corner point inside it."""
-        for z, cell, k, at in pinholes(self.lattice, self.matches, self.lattice.cells_round):
-            own = int(self.first[cell]) + k
-            self._point(own, own + 1, z, at, sealed=False)
+        for z, cell, gone, at in pinholes(self.lattice, self.matches, self.lattice.cells_round):
+            whole = [k not in gone for k in range(len(self._stack(cell)))]
+            base = int(self.first[cell])
+            top = [(base + len(whole), False)]
+            self._hole(top + [(base + k, whole[k]) for k in reversed(range(len(whole)))], z, at)
 
     def spot(self, facet: str, u: float, v: float) -> int:
         """Return the state under the unit at a point: where its own weak spot lets water in."""

@@ -34,7 +34,7 @@ class Design:
     """What the wall has to stand."""
 
     head_in_water: float = 0.0
-    """The head of water of the design pressure, inches."""
+    """The head of water of the design pressure, inches; 0: no wind, so nothing moves but by its weight."""
     cell_in: float = 0.25
     """Bonds are measured on cells no longer than this."""
 
@@ -123,21 +123,25 @@ def _place_verdicts(water: Flow, bond: Bonds, design: Design) -> Iterator[PlaceV
     free, wet = water.flood(free=True)[0], water.flood(free=False)[0]
     falls_free, falls = water.falls(free=True), water.falls(free=False)
     bare = _bare(water.states, named)
-    for number in sorted(set(at.tolist()) | bare):
+    for number in sorted(set(at.tolist()) | _dry(water.states, named)):
         rows = np.flatnonzero(at == number)
         name, words = named.name(number), named.said(number)
         if number in bare:
             yield _in_the_rain(name, words)
             continue
+        if not len(rows):
+            yield _out_of_reach(name, words)
+            continue
         to_open, to_wet = _least(free, rows), _least(wet, rows)
-        verdict = _verdict(to_open, to_wet, design.head_in_water)
+        gravity = _gravity(falls_free[rows], falls[rows])
+        verdict = _verdict(to_open, to_wet, design.head_in_water) if design.head_in_water > 0 else gravity
         inches = bond.inches(number)
         held = verdict is Verdict.HELD and inches < NEVER
         least = rows[(free if verdict is Verdict.OPEN else wet)[rows].argmin()]
         yield PlaceVerdict(
             place=name,
             words=words,
-            gravity=_gravity(falls_free[rows], falls[rows]),
+            gravity=gravity,
             at_head=verdict,
             head_to_wet=to_wet,
             head_to_open=to_open,
@@ -151,6 +155,24 @@ def _place_verdicts(water: Flow, bond: Bonds, design: Design) -> Iterator[PlaceV
 def _bare(states: States, named: Places) -> set[int]:
     """Return the places whose wood lies bare in the rain."""
     return set(named.of_cell[states.cell[states.on_wood & states.open_air]].tolist())
+
+
+def _dry(states: States, named: Places) -> set[int]:
+    """Return the places with wood that must stay dry."""
+    return set(named.of_cell[states.cell[states.on_wood]].tolist())
+
+
+def _out_of_reach(name: str, words: str) -> PlaceVerdict:
+    return PlaceVerdict(
+        place=name,
+        words=words,
+        gravity=Verdict.SHEDS,
+        at_head=Verdict.SHEDS,
+        head_to_wet=None,
+        head_to_open=None,
+        bond_in=None,
+        way=None,
+    )
 
 
 def _in_the_rain(name: str, words: str) -> PlaceVerdict:
