@@ -199,6 +199,47 @@ def materials(
 
 
 @app.command
+def water(
+    job: Path | None = None,
+    /,
+    *,
+    schemes: Annotated[bool, Parameter(negative=())] = False,
+    scheme: str | None = None,
+    head: str | None = None,
+    psf: float | None = None,
+    sheet: str | None = None,
+    out: Path | None = None,
+) -> None:
+    """Say how a wall is dressed, in which order, and where water can get.
+
+    Gives the verdict for every place that must stay dry, the weakest ways, and the laps with what is asked.
+
+    Parameters
+    ----------
+    job: Path
+        The job file.
+    schemes: bool
+        List the schemes instead; needs no job.
+    scheme: str
+        Another scheme than the job's.
+    head: str
+        Another head of water to stand: 1/2, 15 mm.
+    psf: float
+        The same by its pressure in psf.
+    sheet: str
+        All of one piece: A.pan, ledger.sheet.
+    out: Path
+        New folder for its drawings as SVG and DXF.
+    """
+    from sillwright.cli.water import list_schemes, water_command
+
+    if schemes:
+        list_schemes()
+        return
+    water_command(job, scheme=scheme, head=head, psf=psf, sheet=sheet, out=out)
+
+
+@app.command
 def rules(
     *, edition: Edition = "2018", place: CodePlace = "us-model-code", amendments: Path | None = None
 ) -> None:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from pathlib import Path
 from shlex import quote
+from typing import TYPE_CHECKING
 
 from sillwright.cli.amendments import book_of
 from sillwright.cli.folder import check_place, write_folder
@@ -16,6 +18,9 @@ from sillwright.explain import explain
 from sillwright.job import Document, Job
 from sillwright.plan import Plan, plan
 from sillwright.plan_json import plan_to_json
+
+if TYPE_CHECKING:
+    from sillwright.drawing import Scene
 
 
 def plan_job(path: Path, *, out: Path, paper: Paper | None, packet: bool) -> None:
@@ -45,17 +50,25 @@ def _planned(path: Path, document: Document) -> Plan:
 
 def rendered(job: Job, planned: Plan, *, paper: Paper | None, packet: bool) -> dict[str, bytes]:
     """Return the files of a plan by their names in its folder."""
-    from sillwright.drawing import plan_drawings, to_dxf, to_svg  # noqa: PLC0415  not needed to explain
+    from sillwright.drawing import plan_drawings  # noqa: PLC0415  not needed to explain
 
-    files = {"plan.json": plan_to_json(planned).encode()}
-    for name, scene in plan_drawings(job, planned).items():
-        stem = free_name(name, files)
-        files[f"{stem}.svg"] = to_svg(scene).encode()
-        files[f"{stem}.dxf"] = to_dxf(scene).encode()
+    files = {"plan.json": plan_to_json(planned).encode(), **drawn(plan_drawings(job, planned))}
     if packet:
         from sillwright.packet import packet_pdf  # noqa: PLC0415  takes long to load
 
         files["packet.pdf"] = packet_pdf(job, planned, paper=paper)
+    return files
+
+
+def drawn(scenes: Mapping[str, Scene]) -> dict[str, bytes]:
+    """Return drawings as files, SVG and DXF, by their names in the folder."""
+    from sillwright.drawing import to_dxf, to_svg  # noqa: PLC0415  not needed to explain
+
+    files: dict[str, bytes] = {}
+    for name, scene in scenes.items():
+        stem = free_name(name, files)
+        files[f"{stem}.svg"] = to_svg(scene).encode()
+        files[f"{stem}.dxf"] = to_dxf(scene).encode()
     return files
 
 

@@ -11,6 +11,8 @@ from sillwright.lengths import Unit, show
 
 METHOD = "way of water between the sheets as drawn; docs/water.md"
 PRACTICE = "common practice, no source"
+LEAST_STANDING = 1 / 16
+"""Depth of standing water that is worth a word [in]: common practice, no source."""
 SHOWN = 4
 """Places that a finding names before it counts the rest."""
 
@@ -84,6 +86,8 @@ def _corners(plan: WaterPlan) -> Iterator[Finding]:
 
 def _standing(plan: WaterPlan, units: Unit) -> Iterator[Finding]:
     for each in plan.standing:
+        if each.depth < LEAST_STANDING:
+            continue
         deep = show(each.depth, unit=units, mark=True)
         yield Finding(
             id=f"finding.{each.id}",

@@ -29,8 +29,10 @@ from sillwright.flashing.plan_model import (
 )
 from sillwright.flashing.schemes import schemes
 from sillwright.flashing.touching import touching
+from sillwright.flashing.way_words import sentence
 from sillwright.inspection import LedgerPlan
 from sillwright.job import Job
+from sillwright.lengths import Unit
 from sillwright.rules import RuleBook
 from sillwright.setting import Setting
 from sillwright.survey import Survey
@@ -41,7 +43,7 @@ from sillwright.water.ways import Way
 CELL = 1.0
 """Bonds are measured on cells no longer than this [in]."""
 LEDGER = "ledger"
-LAPS = False
+LAPS = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,7 +102,7 @@ def plan_water(
     judged = judge(wall.dressing, Design(head_in_water=head.head, cell_in=CELL))
     known = Known(products=wall.source.stock.products, book=book, units=job.units)
     table, of_laps = lap_table(wall.dressing, known) if LAPS else ((), ())
-    plan = _plan(wall.source, wall.dressing, judged, head, assumed, table)
+    plan = _plan(wall.source, wall.dressing, judged, head, assumed, table, job.units)
     touches = touching(wall.dressing, *known_products(job, wall.source.stock))
     return Watered(water=plan, findings=(*water_findings(plan, job.units), *of_laps, *touches))
 
@@ -117,6 +119,7 @@ def _plan(
     head: HeadOfWater,
     assumed: tuple[Assumed, ...],
     table: tuple[WaterLap, ...],
+    units: Unit,
 ) -> WaterPlan:
     watch = {card.scheme.name: card.watch for card in schemes()}
     assert source.to_dress is not None  # noqa: S101 - it was dressed
@@ -133,7 +136,7 @@ def _plan(
         left_out=source.left_out,
         assumed=assumed,
         pieces=tuple(_pieces(dressing)),
-        places=tuple(_place(each, openings) for each in judged.places),
+        places=tuple(_place(each, openings, units) for each in judged.places),
         laps=table,
         corners=tuple(
             WaterCorner(
@@ -193,7 +196,7 @@ def _parts(sheet: Sheet, ordered: list[Sheet]) -> Iterator[WaterPart]:
         )
 
 
-def _place(found: PlaceVerdict, openings: tuple[str, ...]) -> WaterPlace:
+def _place(found: PlaceVerdict, openings: tuple[str, ...], units: Unit) -> WaterPlace:
     return WaterPlace(
         id=f"water.{found.place}",
         place=found.place,
@@ -204,7 +207,7 @@ def _place(found: PlaceVerdict, openings: tuple[str, ...]) -> WaterPlace:
         head_to_wet=found.head_to_wet,
         head_to_open=found.head_to_open,
         bond=found.bond_in,
-        way=found.way.sentence if found.way is not None else "",
+        way=sentence(found.way, units) if found.way is not None else "",
         steps=tuple(_steps(found.way)) if found.way is not None else (),
     )
 
