@@ -12,6 +12,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import product
 
 import numpy as np
 
@@ -277,49 +278,78 @@ class Ways:
         self._seen: dict[int, tuple[float, Seen]] = {}
 
     @cached_property
-    def bends(self) -> tuple[int, ...]:
-        """Return the points where a way can bend or start: all but those inside a flat or convex part."""
-        edges = {
-            vertex
-            for tile in range(len(self.surface.points))
-            for side in range(4)
-            if (tile, side) not in self.surface.joined
-            for vertex in self.surface.ends((tile, side))
-        }
+    def bends(self) -> frozenset[int]:
+        """Return the points where a shortest way can bend: inner corners of the edge, and saddles."""
         around = self.surface.around
-        return tuple(
+        return frozenset(
             vertex
             for vertex, angle in around.items()
-            if (vertex in edges and abs(angle - math.pi) > TINY)
-            or (vertex not in edges and angle > 2 * math.pi + TINY)
+            if angle > (math.pi if vertex in self._rim else 2 * math.pi) + TINY
         )
 
+    @cached_property
+    def _rim(self) -> frozenset[int]:
+        sides = product(range(len(self.surface.points)), range(4))
+        return frozenset(
+            vertex
+            for place in sides
+            if place not in self.surface.joined
+            for vertex in self.surface.ends(place)
+        )
+
+    @cached_property
+    def _roads(self) -> dict[int, dict[int, float]]:
+        """Return how far it is from point to point along the sides of tiles."""
+        found: dict[int, dict[int, float]] = {}
+        for place in product(range(len(self.surface.points)), range(4)):
+            one, other = self.surface.ends(place)
+            length = math.dist(self.surface.at(one), self.surface.at(other))
+            found.setdefault(one, {})[other] = length
+            found.setdefault(other, {})[one] = length
+        return found
+
+    def _at_most(self, start: set[int], goal: set[int]) -> float:
+        """Return the length of the shortest way along the sides of tiles; inf: there is none."""
+        queue = [(0.0, vertex) for vertex in start]
+        done: set[int] = set()
+        while queue:
+            length, vertex = heapq.heappop(queue)
+            if vertex in goal:
+                return length
+            if vertex not in done:
+                done.add(vertex)
+                for other, step in self._roads[vertex].items():
+                    heapq.heappush(queue, (length + step, other))
+        return math.inf
+
     def seen(self, vertex: int, limit: float) -> Seen:
-        """Return all that a point sees nearer than a limit."""
+        """Return all that a point sees nearer than a limit, or more."""
         known = self._seen.get(vertex)
         if known is None or known[0] < limit:
-            known = limit, see(self.surface, vertex, limit)
+            known = 1.5 * limit, see(self.surface, vertex, 1.5 * limit)
             self._seen[vertex] = known
         return known[1]
 
     def shortest(
         self, start: Sequence[Place], goal: Sequence[Place], limit: float = math.inf
     ) -> Track | None:
-        """Return the shortest way from some sides to others, by the surface; None: none within the limit."""
-        nodes = {*self.bends, *(v for place in (*start, *goal) for v in self.surface.ends(place))}
-        first = self._first(nodes, start, limit)
-        best, least = None, limit
+        """Return the shortest way over the surface from some sides to others; None: none within the limit."""
+        ends = [{v for place in places for v in self.surface.ends(place)} for places in (start, goal)]
+        most = self._at_most(*ends)
+        if most == math.inf:
+            return None
+        nodes = self.bends | ends[0] | ends[1]
+        first = {vertex: view for vertex in nodes if (view := self.seen(vertex, most).nearest(start))}
+        best, least = None, min(limit, most) + TINY
         queue = [(view.length, vertex) for vertex, view in first.items()]
         heapq.heapify(queue)
         dist = {vertex: view.length for vertex, view in first.items()}
         before: dict[int, tuple[int, View]] = {}
-        done: set[int] = set()
         while queue and queue[0][0] < least:
             length, vertex = heapq.heappop(queue)
-            if vertex in done:
+            if length > dist[vertex]:
                 continue
-            done.add(vertex)
-            seen = self.seen(vertex, limit)
+            seen = self.seen(vertex, most)
             view = seen.nearest(goal)
             if view is not None and length + view.length < least:
                 best, least = (vertex, view), length + view.length
@@ -329,10 +359,6 @@ class Ways:
                     before[other] = (vertex, step)
                     heapq.heappush(queue, (dist[other], other))
         return self._track(best, before, first, least) if best else None
-
-    def _first(self, nodes: set[int], start: Sequence[Place], limit: float) -> dict[int, View]:
-        views = {vertex: self.seen(vertex, limit).nearest(start) for vertex in nodes}
-        return {vertex: view for vertex, view in views.items() if view is not None}
 
     def _track(
         self,

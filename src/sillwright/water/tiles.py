@@ -7,28 +7,35 @@ the lower end of `v`, 1 at the upper end of `u`, 2 at the upper end of `v`, 3 at
 
 from __future__ import annotations
 
+import math
+from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 
 from sillwright.water.geodesic import Place, Surface
-from sillwright.water.lattice import Floats, Lattice, lattice
-from sillwright.water.model import Complex, Corner, Dressing, Edge, Face, Facet, Join, Panel, Sheet
+from sillwright.water.lattice import SAME, Floats
+from sillwright.water.model import Complex, Corner, Edge, Facet, Join, Panel, Sheet, Span
 
 SIDES = range(4)
+Cell = tuple[str, int, int]
+"""A facet, and between which lines of its two axes."""
 
 
 @dataclass(frozen=True, slots=True)
 class Tile:
     """A piece of a facet that the same panels cover everywhere."""
 
-    cell: int
+    cell: Cell
     facet: Facet
     panels: tuple[Panel, ...]
     """Of each sheet."""
+    u: Span
+    v: Span
     points: Floats
     """Its corners in space, a row each."""
 
@@ -38,27 +45,52 @@ class Tile:
         found: Floats = self.points.mean(axis=0)
         return found
 
+    def logical(self, point: Floats) -> tuple[float, float]:
+        """Return u and v of a point of the tile, whose sides are straight, by Newton's method."""
+        a, b, c, d = self.points
+        s = t = 0.5
+        for _ in range(8):
+            off = (1 - s) * (1 - t) * a + s * (1 - t) * b + s * t * c + (1 - s) * t * d - point
+            along = (1 - t) * (b - a) + t * (c - d), (1 - s) * (d - a) + s * (c - b)
+            step = np.linalg.lstsq(np.stack(along, axis=1), off)[0]
+            s, t = s - float(step[0]), t - float(step[1])
+        return self.u[0] + s * (self.u[1] - self.u[0]), self.v[0] + t * (self.v[1] - self.v[0])
+
     def ends(self, side: int) -> tuple[Floats, Floats]:
         """Return both ends of a side."""
         return self.points[side], self.points[(side + 1) % 4]
 
 
 @dataclass(frozen=True)
-class Tiling:
-    """Tiles of one sheet, or of the overlap of several."""
+class Laid:
+    """Some sheets on the facets of a wall, cut along all their edges, and where each of them runs on."""
 
-    lattice: Lattice
+    shape: Complex
     sheets: tuple[Sheet, ...]
-    tiles: tuple[Tile, ...]
+    lines: dict[str, list[float]]
+    """The cuts across each axis."""
+
+    def block(self, facet: Facet, u: Span, v: Span) -> tuple[range, range]:
+        """Return the cells of a facet in a rectangle, along both axes."""
+        first, second = (
+            range(self.line(axis, span[0]), self.line(axis, span[1]))
+            for axis, span in zip(facet.axes, (u, v), strict=True)
+        )
+        return first, second
+
+    def line(self, axis: str, at: float) -> int:
+        """Return the number of the line at a place of an axis."""
+        return bisect_left(self.lines[axis], at - SAME)
 
     @cached_property
-    def place_of(self) -> dict[int, int]:
-        """Return the place of a tile in the list, by the number of its cell."""
-        return {tile.cell: place for place, tile in enumerate(self.tiles)}
-
-    @cached_property
-    def _panel_at(self) -> dict[tuple[str, int], Panel]:
-        return dict(_panel_at(self.lattice))
+    def panel(self) -> dict[tuple[str, Cell], Panel]:
+        """Return the panel of a sheet, by name, that covers a cell."""
+        found = {}
+        for sheet in self.sheets:
+            for panel in sheet.panels:
+                rows, columns = self.block(self.shape.by_name[panel.facet], panel.u, panel.v)
+                found.update({(sheet.name, (panel.facet, i, j)): panel for i in rows for j in columns})
+        return found
 
     @cached_property
     def _joins(self) -> dict[tuple[str, frozenset[str]], Join]:
@@ -69,24 +101,56 @@ class Tiling:
         }
 
     @cached_property
-    def _glued(self) -> dict[Place, list[Place]]:
-        return _glued(self.lattice)
+    def _holes(self) -> dict[str, list[tuple[range, range]]]:
+        return {
+            facet.name: [self.block(facet, *hole) for hole in facet.holes]
+            for facet in self.shape.facets
+            if facet.holes
+        }
 
-    def beyond(self, cell: int, side: int) -> Iterator[Place]:
+    @cached_property
+    def _inside(self) -> dict[str, tuple[range, range]]:
+        return {facet.name: self.block(facet, facet.u, facet.v) for facet in self.shape.facets}
+
+    @cached_property
+    def _glued(self) -> dict[tuple[str, int, int], list[tuple[range, str, int, int]]]:
+        """Return what meets a line of a facet on one side of a cell: where along it, facet, side, line."""
+        found: dict[tuple[str, int, int], list[tuple[range, str, int, int]]] = defaultdict(list)
+        for glue in self.shape.glues:
+            ends = (glue.one, glue.side_one), (glue.other, glue.side_other)
+            for (one, side_one), (other, side_other) in (ends, ends[::-1]):
+                line, along = self._at(one)
+                key = one.facet, _side(one, side_one), line
+                found[key].append((along, other.facet, _side(other, side_other), self._at(other)[0]))
+        return found
+
+    def _at(self, edge: Edge) -> tuple[int, range]:
+        facet = self.shape.by_name[edge.facet]
+        across, along = facet.axes if edge.across == "u" else facet.axes[::-1]
+        return self.line(across, edge.at), range(
+            self.line(along, edge.span[0]), self.line(along, edge.span[1])
+        )
+
+    def is_there(self, cell: Cell) -> bool:
+        """Tell whether a cell lies on its facet, and in none of its holes."""
+        facet, i, j = cell
+        rows, columns = self._inside[facet]
+        if i not in rows or j not in columns:
+            return False
+        return not any(i in a and j in b for a, b in self._holes.get(facet, ()))
+
+    def beyond(self, cell: Cell, side: int) -> Iterator[tuple[Cell, int]]:
         """Yield the cells that meet a side of a cell, and which of their sides that is."""
-        tile = self.tiles[self.place_of[cell]]
-        grid = self.lattice.grids[tile.facet.name]
-        i, j = divmod(cell - grid.first, grid.shape[1])
-        i, j = i + (0, 1, 0, -1)[side], j + (-1, 0, 1, 0)[side]
-        if 0 <= i < grid.shape[0] and 0 <= j < grid.shape[1]:
-            number = int(grid.numbers[i, j])
-            if self.lattice.stack_of[number] >= 0:
-                yield number, (side + 2) % 4
-        yield from self._glued.get((cell, side), ())
-
-    def panel(self, sheet: Sheet, cell: int) -> Panel | None:
-        """Return the panel of a sheet that covers a cell."""
-        return self._panel_at.get((sheet.name, cell))
+        facet, i, j = cell
+        other = facet, i + (0, 1, 0, -1)[side], j + (-1, 0, 1, 0)[side]
+        if self.is_there(other):
+            yield other, (side + 2) % 4
+        line = (j, i + 1, j + 1, i)[side]
+        place = i if side in (0, 2) else j
+        for along, name, its_side, its_line in self._glued.get((facet, side, line), ()):
+            if place in along:
+                at = its_line if its_side in (0, 3) else its_line - 1
+                yield ((name, place, at) if its_side in (0, 2) else (name, at, place)), its_side
 
     def join(self, sheet: Sheet, one: Panel, other: Panel) -> Join | None:
         """Return how two panels of a sheet hang together; None: not at all."""
@@ -94,26 +158,53 @@ class Tiling:
             return Join.FOLD
         return self._joins.get((sheet.name, frozenset((one.name, other.name))))
 
-    def runs_on(self, which: int, place: int, side: int) -> tuple[Place, Join] | None:
-        """Return where a sheet goes on past a side of a tile, cell and side, and how; None: it ends there."""
-        sheet, tile = self.sheets[which], self.tiles[place]
-        for cell, its_side in self.beyond(tile.cell, side):
-            panel = self.panel(sheet, cell)
-            join = self.join(sheet, tile.panels[which], panel) if panel else None
+    def runs_on(self, sheet: Sheet, cell: Cell, side: int) -> tuple[Cell, int, Join] | None:
+        """Return where a sheet goes on past a side of a cell, cell and side, and how; None: it ends there."""
+        own = self.panel[sheet.name, cell]
+        for other, its_side in self.beyond(cell, side):
+            panel = self.panel.get((sheet.name, other))
+            join = self.join(sheet, own, panel) if panel else None
             if join is not None:
-                return (cell, its_side), join
+                return other, its_side, join
         return None
+
+
+@dataclass(frozen=True)
+class Tiling:
+    """Tiles of one sheet, or of the overlap of several, or some of these."""
+
+    laid: Laid
+    tiles: tuple[Tile, ...]
+
+    @property
+    def sheets(self) -> tuple[Sheet, ...]:
+        """Return the sheets, in the order of the panels of each tile."""
+        return self.laid.sheets
+
+    @cached_property
+    def place_of(self) -> dict[Cell, int]:
+        """Return the place of a tile in the list, by its cell."""
+        return {tile.cell: place for place, tile in enumerate(self.tiles)}
+
+    def part(self, places: Iterable[int]) -> Tiling:
+        """Return some of the tiles, by their places."""
+        return Tiling(self.laid, tuple(self.tiles[place] for place in places))
+
+    def swapped(self) -> Tiling:
+        """Return the same tiles with the two sheets in the other order."""
+        tiles = (replace(tile, panels=tile.panels[::-1]) for tile in self.tiles)
+        return Tiling(replace(self.laid, sheets=self.sheets[::-1]), tuple(tiles))
 
     @cached_property
     def _sides(self) -> tuple[dict[Place, Place], dict[Place, frozenset[int]]]:
         joined: dict[Place, Place] = {}
         ends: dict[Place, frozenset[int]] = {}
-        for place in range(len(self.tiles)):
+        for place, tile in enumerate(self.tiles):
             for side in SIDES:
-                found = [self.runs_on(which, place, side) for which in range(len(self.sheets))]
-                where = {each[0] for each in found if each is not None}
-                if None not in found and len(where) == 1:
-                    cell, its_side = where.pop()
+                found = [self.laid.runs_on(sheet, tile.cell, side) for sheet in self.sheets]
+                where = {each[:2] for each in found if each is not None}
+                cell, its_side = next(iter(where)) if len(where) == 1 else (("", 0, 0), 0)
+                if None not in found and cell in self.place_of:
                     joined[place, side] = self.place_of[cell], its_side
                 else:
                     ends[place, side] = frozenset(which for which, each in enumerate(found) if each is None)
@@ -126,7 +217,7 @@ class Tiling:
 
     @property
     def ends(self) -> dict[Place, frozenset[int]]:
-        """Return the other sides of tiles, and which sheets end there; none of them: they part company there."""
+        """Return the other sides of tiles, and which sheets end there; none: they part company."""
         return self._sides[1]
 
     @cached_property
@@ -135,49 +226,70 @@ class Tiling:
         points = np.array([tile.points for tile in self.tiles]).reshape(-1, 4, 3)
         return Surface(points, self.joined)
 
-    @cached_property
-    def upward(self) -> dict[str, Floats]:
-        """Return the direction of steepest rise on each facet, times its slope; zero on a level one."""
-        return {name: _rise(grid.facet) for name, grid in self.lattice.grids.items()}
+    def pieces(self) -> list[Tiling]:
+        """Return the parts that hang together, each by itself."""
+        left, found = set(range(len(self.tiles))), []
+        while left:
+            part, todo = set(), [min(left)]
+            while todo:
+                place = todo.pop()
+                if place in left:
+                    left.remove(place)
+                    part.add(place)
+                    todo += [self.joined[place, side][0] for side in SIDES if (place, side) in self.joined]
+            found.append(self.part(sorted(part)))
+        return found
 
 
 def tiling(shape: Complex, *sheets: Sheet, cell_in: float | None = None) -> Tiling:
     """Return the tiles that all of some sheets cover, no larger than `cell_in` inches if that is given."""
-    cells = lattice(Dressing(complex=shape, sheets=sheets), cell_in)
-    covered: dict[int, dict[str, Panel]] = defaultdict(dict)
-    for (name, cell), panel in _panel_at(cells):
-        covered[cell][name] = panel
-    names = [sheet.name for sheet in sheets]
+    laid = Laid(shape, sheets, _lines(shape, sheets, cell_in))
     tiles = []
-    for grid in cells.grids.values():
-        corners = grid.facet.place(grid.u[:, None], grid.v[None, :])
-        for cell in grid.numbers.ravel().tolist():
-            found = covered.get(cell, {})
-            if cells.stack_of[cell] < 0 or len(found) < len(names):
-                continue
-            i, j = divmod(cell - grid.first, grid.shape[1])
-            points = corners[[i, i + 1, i + 1, i], [j, j, j + 1, j + 1]]
-            tiles.append(Tile(cell, grid.facet, tuple(found[name] for name in names), points))
-    return Tiling(cells, sheets, tuple(tiles))
+    for panel in sheets[0].panels:
+        facet = shape.by_name[panel.facet]
+        rows, columns = laid.block(facet, panel.u, panel.v)
+        u, v = (
+            np.array(laid.lines[axis][part.start : part.stop + 1])
+            for axis, part in zip(facet.axes, (rows, columns), strict=True)
+        )
+        corners = facet.place(u[:, None], v[None, :])
+        for i, row in enumerate(rows):
+            for j, column in enumerate(columns):
+                cell = facet.name, row, column
+                panels = tuple(p for s in sheets if (p := laid.panel.get((s.name, cell))) is not None)
+                if len(panels) == len(sheets) and laid.is_there(cell):
+                    spans = (float(u[i]), float(u[i + 1])), (float(v[j]), float(v[j + 1]))
+                    points = corners[[i, i + 1, i + 1, i], [j, j, j + 1, j + 1]]
+                    tiles.append(Tile(cell, facet, panels, *spans, points))
+    return Tiling(laid, tuple(tiles))
 
 
-def _panel_at(cells: Lattice) -> Iterator[tuple[tuple[str, int], Panel]]:
-    for sheet, panel in cells.panels:
-        grid = cells.grids[panel.facet]
-        for cell in grid.numbers[grid.block(panel.u, panel.v)].ravel().tolist():
-            yield (sheet.name, cell), panel
+def _lines(shape: Complex, sheets: tuple[Sheet, ...], cell_in: float | None) -> dict[str, list[float]]:
+    """Return where facets, mounts, bends of the wall and these sheets cut each axis."""
+    cuts: dict[str, set[float]] = defaultdict(set)
+    for facet in shape.facets:
+        spans = [(facet.u, facet.v), *facet.holes]
+        spans += [(panel.u, panel.v) for s in sheets for panel in s.panels if panel.facet == facet.name]
+        spans += [(mount.u, mount.v) for mount in shape.mounts if mount.facet == facet.name]
+        for pair in spans:
+            for axis, span in zip(facet.axes, pair, strict=True):
+                cuts[axis].update(span)
+        if facet.warp is not None:
+            cuts[facet.axes[0]].update(facet.warp.u)
+            cuts[facet.axes[1]].update(facet.warp.v)
+    return {axis: _divided(_apart(sorted(values)), cell_in) for axis, values in cuts.items()}
 
 
-def _glued(cells: Lattice) -> dict[Place, list[Place]]:
-    """Return which sides of cells meet over the edges of facets, both ways round."""
-    found: dict[Place, list[Place]] = defaultdict(list)
-    for glue in cells.dressing.complex.glues:
-        one, _ = cells.along(glue.one, glue.side_one)
-        other, _ = cells.along(glue.other, glue.side_other)
-        sides = _side(glue.one, glue.side_one), _side(glue.other, glue.side_other)
-        for a, b in zip(one.tolist(), other.tolist(), strict=True):
-            found[a, sides[0]].append((b, sides[1]))
-            found[b, sides[1]].append((a, sides[0]))
+def _apart(values: list[float]) -> list[float]:
+    return values[:1] + [value for before, value in pairwise(values) if value - before > SAME]
+
+
+def _divided(lines: list[float], most: float | None) -> list[float]:
+    if most is None:
+        return lines
+    found = lines[:1]
+    for a, b in pairwise(lines):
+        found += np.linspace(a, b, max(math.ceil((b - a) / most - SAME), 1) + 1)[1:].tolist()
     return found
 
 
@@ -188,7 +300,8 @@ def _side(edge: Edge, side: int) -> int:
     return 3 if side > 0 else 1
 
 
-def _rise(facet: Facet) -> Floats:
+def rise(facet: Facet) -> Floats:
+    """Return the direction of steepest rise on a facet, as long as its slope; nothing on a level one."""
     a, b, _, d = (np.array(corner) for corner in facet.corners)
     normal = np.cross(b - a, d - a)
     normal /= np.linalg.norm(normal)
@@ -239,8 +352,3 @@ def corner_at(shape: Complex, point: Floats) -> Corner | None:
         if np.abs(np.array(corner.point) - point).max() < 1e-6:
             return corner
     return None
-
-
-def is_upright(tile: Tile) -> bool:
-    """Tell whether water runs straight down on a tile."""
-    return tile.facet.face is Face.UPRIGHT

@@ -1,0 +1,275 @@
+"""The lap table: where two sheets lie over each other, and how far water would have to go between them."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import combinations, pairwise, product
+
+import numpy as np
+
+from sillwright.water.geodesic import Place, Surface, Track, Ways
+from sillwright.water.model import Complex, Dressing, Face, Kind, Panel, Point, Sheet
+from sillwright.water.tiles import Tiling, rise, tiling
+
+UPPER, LOWER = 0, 1
+STRAIGHT = math.radians(45)
+"""An edge of a sheet that turns less than this is one edge."""
+LEVEL = 1e-6
+
+
+class Way(StrEnum):
+    """Where water would have to go, from the edge of the upper sheet to that of the lower one."""
+
+    UP = "up"
+    SIDEWAYS = "sideways"
+    DOWN = "down"
+    """A reverse lap: water runs in."""
+    LEVEL = "level"
+    """On a level face, or clinging to an underside."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LapRow:
+    """One lap: the least way from where the upper sheet ends on the lower one to where that ends under it."""
+
+    upper: str
+    lower: str
+    facets: tuple[str, ...]
+    """That the least way runs over, in its order."""
+    place: str
+    """The same in words."""
+    opening: str | None
+    way: Way
+    inches: float
+    bonded: bool
+    """Does the upper sheet hold to the lower one all along that way?"""
+    bond_in: float
+    """So many inches of it are held."""
+    joint: str | None
+    """The name of the kind of joint, where the trade has one."""
+    between: tuple[str, ...]
+    """Sheets that lie between the two somewhere on that way."""
+    upper_panel: str
+    lower_panel: str
+    points: tuple[Point, ...]
+    """The least way, from the weather in."""
+
+
+def laps(dressing: Dressing, cell_in: float | None = None) -> tuple[LapRow, ...]:
+    """Return the least lap of every pair of sheets that overlap, for each way that water would have to go.
+
+    Args:    cell_in: tiles no larger than this, inches; changes nothing but the time it takes
+    """
+    rows = []
+    for overlap in overlaps(dressing, cell_in):
+        rows += [_row(dressing, overlap, way, track) for way, track in _least(overlap)]
+    return tuple(rows)
+
+
+@dataclass(frozen=True)
+class Overlap:
+    """Where one sheet lies on another, in one piece."""
+
+    upper: Sheet
+    lower: Sheet
+    tiling: Tiling
+    """Of the upper and the lower sheet, in this order."""
+
+
+def overlaps(dressing: Dressing, cell_in: float | None = None) -> Iterator[Overlap]:
+    """Yield where sheets lie over each other: what hangs together and was laid by the same two acts."""
+    for pair in combinations(sorted(dressing.sheets, key=lambda sheet: sheet.laid), 2):
+        if not _meet(*pair):
+            continue
+        for upper, lower, part in by_acts(dressing.complex, pair[1], pair[0], cell_in):
+            for piece in part.pieces():
+                yield Overlap(upper, lower, piece)
+
+
+def by_acts(
+    shape: Complex, one: Sheet, other: Sheet, cell_in: float | None = None
+) -> Iterator[tuple[Sheet, Sheet, Tiling]]:
+    """Yield the overlap of two sheets, parted by what was laid when: the later, the earlier, the tiles."""
+    whole = tiling(shape, one, other, cell_in=cell_in)
+    acts: dict[tuple[int, int], list[int]] = defaultdict(list)
+    for place, tile in enumerate(whole.tiles):
+        acts[act(one, tile.panels[0]), act(other, tile.panels[1])].append(place)
+    for (first, second), places in acts.items():
+        if first >= second:
+            yield one, other, whole.part(places)
+        else:
+            yield other, one, whole.part(places).swapped()
+
+
+def act(sheet: Sheet, panel: Panel) -> int:
+    """Return when a panel is laid down."""
+    return sheet.laid if panel.laid is None else panel.laid
+
+
+def _meet(one: Sheet, other: Sheet) -> bool:
+    return any(_on_each_other(a, b) for a in one.panels for b in other.panels if a.facet == b.facet)
+
+
+def _on_each_other(one: Panel, other: Panel) -> bool:
+    spans = ((one.u, other.u), (one.v, other.v))
+    return all(min(a[1], b[1]) - max(a[0], b[0]) > LEVEL for a, b in spans)
+
+
+# --- one overlap
+
+
+def _least(overlap: Overlap) -> list[tuple[Way, Track]]:
+    """Return the shortest way from edge to edge of one overlap, for each way that water would have to go."""
+    part, ways = overlap.tiling, Ways(overlap.tiling.surface)
+    edges = _edges(part)
+    least: dict[Way, Track] = {}
+    for start in edges[UPPER]:
+        for goal in edges[LOWER]:
+            if _meets(part.surface, start, goal):
+                continue
+            for track in _tracks(part, ways, start, goal):
+                way = way_of(part, track)
+                if way not in least or track.length < least[way].length:
+                    least[way] = track
+    return sorted(least.items(), key=lambda pair: pair[0])
+
+
+def _tracks(part: Tiling, ways: Ways, start: list[Place], goal: list[Place]) -> Iterator[Track]:
+    """Yield the shortest ways between two edges, for each of their facets by itself: they run other ways."""
+    for one, other in product(_by_facet(part, start), _by_facet(part, goal)):
+        track = ways.shortest(one, other)
+        if track is not None:
+            yield track
+
+
+def _by_facet(part: Tiling, edge: list[Place]) -> list[list[Place]]:
+    found: dict[str, list[Place]] = defaultdict(list)
+    for place in edge:
+        found[part.tiles[place[0]].facet.name].append(place)
+    return list(found.values())
+
+
+def _row(dressing: Dressing, overlap: Overlap, way: Way, track: Track) -> LapRow:
+    tiles = [overlap.tiling.tiles[place] for place in track.tiles]
+    facets = tuple(dict.fromkeys(tile.facet.name for tile in tiles))
+    words = dict.fromkeys(tile.facet.words for tile in tiles)
+    held = math.fsum(
+        math.dist(*ends)
+        for ends, tile in zip(pairwise(track.points), tiles, strict=True)
+        if tile.panels[UPPER].bonded or tile.panels[LOWER].bonds_above
+    )
+    return LapRow(
+        upper=overlap.upper.name,
+        lower=overlap.lower.name,
+        facets=facets,
+        place=", ".join(words),
+        opening=overlap.upper.opening or overlap.lower.opening,
+        way=way,
+        inches=track.length,
+        bonded=held > track.length - LEVEL,
+        bond_in=held,
+        between=tuple(_between(dressing, overlap, track)),
+        joint=joint(overlap.upper.kind, overlap.lower.kind, way),
+        upper_panel=tiles[0].panels[UPPER].name,
+        lower_panel=tiles[-1].panels[LOWER].name,
+        points=track.points,
+    )
+
+
+def _between(dressing: Dressing, overlap: Overlap, track: Track) -> Iterator[str]:
+    """Yield the sheets that lie between upper and lower one at the middle of any stretch of a way."""
+    spots = []
+    for place, ends in zip(track.tiles, pairwise(track.points), strict=True):
+        tile = overlap.tiling.tiles[place]
+        times = act(overlap.lower, tile.panels[LOWER]), act(overlap.upper, tile.panels[UPPER])
+        spots.append((tile.facet.name, *tile.logical(np.add(*ends) / 2), *times))
+    for sheet in dressing.sheets:
+        if any(
+            panel.facet == facet
+            and panel.u[0] < u < panel.u[1]
+            and panel.v[0] < v < panel.v[1]
+            and after < act(sheet, panel) < before
+            for panel in sheet.panels
+            for facet, u, v, after, before in spots
+        ):
+            yield sheet.name
+
+
+def _edges(part: Tiling) -> dict[int, list[list[Place]]]:
+    """Return the edges where only the upper and where only the lower sheet ends, each from turn to turn."""
+    found = {}
+    for which in (UPPER, LOWER):
+        sides = [place for place, ends in part.ends.items() if ends == {which}]
+        found[which] = list(_chains(part.surface, sides))
+    return found
+
+
+def _chains(surface: Surface, sides: list[Place]) -> Iterator[list[Place]]:
+    """Yield sides that follow one another without a turn."""
+    meeting: dict[int, list[Place]] = defaultdict(list)
+    for place in sides:
+        for vertex in surface.ends(place):
+            if abs(surface.around[vertex] - math.pi) < STRAIGHT:
+                meeting[vertex].append(place)
+    left = set(sides)
+    while left:
+        chain, todo = [], [min(left)]
+        while todo:
+            place = todo.pop()
+            if place in left:
+                left.remove(place)
+                chain.append(place)
+                todo += [each for vertex in surface.ends(place) for each in meeting.get(vertex, ())]
+        yield sorted(chain)
+
+
+def _meets(surface: Surface, one: list[Place], other: list[Place]) -> bool:
+    """Tell whether two edges share an end: there both stop on what lies below, and no lap is crossed."""
+    ends = [{vertex for place in chain for vertex in surface.ends(place)} for chain in (one, other)]
+    return not ends[0].isdisjoint(ends[1])
+
+
+def way_of(part: Tiling, track: Track) -> Way:
+    """Return where water goes on a way: up or down where it is steeper than half way to the steepest."""
+    level = climbed = 0.0
+    for ends, place in zip(pairwise(track.points), track.tiles, strict=True):
+        step = np.subtract(ends[1], ends[0])
+        length = float(np.linalg.norm(step))
+        up = rise(part.tiles[place].facet)
+        slope = float(np.linalg.norm(up))
+        if slope < LEVEL or part.tiles[place].facet.face is Face.UNDERSIDE:
+            level += length
+        else:
+            climbed += float(step @ up) / slope
+    if level > track.length / 2:
+        return Way.LEVEL
+    if abs(climbed) < math.cos(STRAIGHT) * track.length:
+        return Way.SIDEWAYS
+    return Way.UP if climbed > 0 else Way.DOWN
+
+
+def joint(upper: Kind, lower: Kind, way: Way) -> str | None:
+    """Return the name of a kind of joint, as tables of least laps have it; None: they have no such joint."""
+    if upper is Kind.METAL:
+        return "metal_over_below"
+    return _JOINTS.get((upper, lower, way), _JOINTS.get((upper, lower, None)))
+
+
+_JOINTS: dict[tuple[Kind, Kind, Way | None], str] = {
+    (Kind.WRAP, Kind.WRAP, Way.SIDEWAYS): "wrap_vertical",
+    (Kind.WRAP, Kind.WRAP, None): "wrap_horizontal",
+    (Kind.WRAP, Kind.METAL, None): "wrap_over_metal",
+    (Kind.WRAP, Kind.STRIP, Way.UP): "flap_over_head",
+    (Kind.PAN, Kind.WRAP, None): "pan_over_wrap",
+    (Kind.PATCH, Kind.PAN, None): "patch_over_pan",
+    (Kind.PAN, Kind.PATCH, None): "patch_over_pan",
+    (Kind.STRIP, Kind.PAN, None): "jamb_over_pan",
+    (Kind.STRIP, Kind.METAL, None): "jamb_over_pan",
+    (Kind.STRIP, Kind.STRIP, None): "head_over_jamb",
+    (Kind.STRIP, Kind.UNIT, Way.UP): "head_over_fin",
+    (Kind.STRIP, Kind.UNIT, Way.SIDEWAYS): "jamb_over_fin",
+}
