@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import product
+from operator import mul
 
 import numpy as np
 
@@ -38,7 +39,7 @@ class Surface:
     @cached_property
     def flat(self) -> list[tuple[complex, ...]]:
         """Return every tile laid in the plane, its first corner at the origin."""
-        return [_laid(corners) for corners in self.points]
+        return [_laid(corners) for corners in self.points.tolist()]
 
     @cached_property
     def vertex(self) -> list[list[int]]:
@@ -79,12 +80,16 @@ class Surface:
         return self.vertex[tile][side], self.vertex[tile][(side + 1) % 4]
 
 
-def _laid(corners: Floats) -> tuple[complex, ...]:
-    along = corners[1] - corners[0]
-    along = along / np.linalg.norm(along)
-    normal = np.cross(corners[1] - corners[0], corners[3] - corners[0])
-    across = np.cross(normal / np.linalg.norm(normal), along)
-    return tuple(complex((p - corners[0]) @ along, (p - corners[0]) @ across) for p in corners)
+def _laid(corners: list[list[float]]) -> tuple[complex, ...]:
+    """Return a flat tile in the plane: its first side runs along the real axis."""
+    rays = [[c - o for c, o in zip(corner, corners[0], strict=True)] for corner in corners]
+    length = math.hypot(*rays[1])
+    along = [each / length for each in rays[1]]
+    flat = []
+    for ray in rays:
+        reach = sum(map(mul, ray, along))
+        flat.append(complex(reach, math.hypot(*(r - reach * a for r, a in zip(ray, along, strict=True)))))
+    return tuple(flat)
 
 
 def _turned(one: complex, other: complex) -> float:

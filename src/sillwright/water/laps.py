@@ -13,7 +13,7 @@ import numpy as np
 
 from sillwright.water.geodesic import Place, Surface, Track, Ways
 from sillwright.water.model import Complex, Dressing, Face, Kind, Panel, Point, Sheet
-from sillwright.water.tiles import Tiling, rise, tiling
+from sillwright.water.tiles import Tiling, tiling
 
 UPPER, LOWER = 0, 1
 STRAIGHT = math.radians(45)
@@ -234,17 +234,16 @@ def _meets(surface: Surface, one: list[Place], other: list[Place]) -> bool:
 
 
 def way_of(part: Tiling, track: Track) -> Way:
-    """Return where water goes on a way: up or down where it is steeper than half way to the steepest."""
+    """Return where water goes on a way: up or down where it keeps within 45 degrees of the steepest."""
     level = climbed = 0.0
-    for ends, place in zip(pairwise(track.points), track.tiles, strict=True):
-        step = np.subtract(ends[1], ends[0])
-        length = float(np.linalg.norm(step))
-        up = rise(part.tiles[place].facet)
-        slope = float(np.linalg.norm(up))
-        if slope < LEVEL or part.tiles[place].facet.face is Face.UNDERSIDE:
-            level += length
+    for (start, end), place in zip(pairwise(track.points), track.tiles, strict=True):
+        facet = part.tiles[place].facet
+        up = part.rises[facet.name]
+        slope = math.hypot(*up)
+        if slope < LEVEL or facet.face is Face.UNDERSIDE:
+            level += math.dist(start, end)
         else:
-            climbed += float(step @ up) / slope
+            climbed += sum((b - a) * each for a, b, each in zip(start, end, up, strict=True)) / slope
     if level > track.length / 2:
         return Way.LEVEL
     if abs(climbed) < math.cos(STRAIGHT) * track.length:

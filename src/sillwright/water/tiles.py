@@ -19,7 +19,7 @@ import numpy as np
 
 from sillwright.water.geodesic import Place, Surface
 from sillwright.water.lattice import SAME, Floats
-from sillwright.water.model import Complex, Corner, Edge, Facet, Join, Panel, Sheet, Span
+from sillwright.water.model import Complex, Corner, Edge, Facet, Join, Panel, Point, Sheet, Span
 
 SIDES = range(4)
 Cell = tuple[str, int, int]
@@ -91,6 +91,10 @@ class Laid:
                 rows, columns = self.block(self.shape.by_name[panel.facet], panel.u, panel.v)
                 found.update({(sheet.name, (panel.facet, i, j)): panel for i in rows for j in columns})
         return found
+
+    def over(self, cell: Cell) -> tuple[Panel, ...]:
+        """Return the panels of these sheets that cover a cell, in the order of the sheets."""
+        return tuple(p for s in self.sheets if (p := self.panel.get((s.name, cell))) is not None)
 
     @cached_property
     def _joins(self) -> dict[tuple[str, frozenset[str]], Join]:
@@ -226,6 +230,13 @@ class Tiling:
         points = np.array([tile.points for tile in self.tiles]).reshape(-1, 4, 3)
         return Surface(points, self.joined)
 
+    @cached_property
+    def rises(self) -> dict[str, Point]:
+        """Return how each facet of the tiles rises."""
+        return {
+            name: rise(self.laid.shape.by_name[name]) for name in {tile.facet.name for tile in self.tiles}
+        }
+
     def pieces(self) -> list[Tiling]:
         """Return the parts that hang together, each by itself."""
         left, found = set(range(len(self.tiles))), []
@@ -244,24 +255,28 @@ class Tiling:
 def tiling(shape: Complex, *sheets: Sheet, cell_in: float | None = None) -> Tiling:
     """Return the tiles that all of some sheets cover, no larger than `cell_in` inches if that is given."""
     laid = Laid(shape, sheets, _lines(shape, sheets, cell_in))
-    tiles = []
+    tiles: list[Tile] = []
     for panel in sheets[0].panels:
         facet = shape.by_name[panel.facet]
-        rows, columns = laid.block(facet, panel.u, panel.v)
-        u, v = (
-            np.array(laid.lines[axis][part.start : part.stop + 1])
-            for axis, part in zip(facet.axes, (rows, columns), strict=True)
-        )
-        corners = facet.place(u[:, None], v[None, :])
-        for i, row in enumerate(rows):
-            for j, column in enumerate(columns):
-                cell = facet.name, row, column
-                panels = tuple(p for s in sheets if (p := laid.panel.get((s.name, cell))) is not None)
-                if len(panels) == len(sheets) and laid.is_there(cell):
-                    spans = (float(u[i]), float(u[i + 1])), (float(v[j]), float(v[j + 1]))
-                    points = corners[[i, i + 1, i + 1, i], [j, j, j + 1, j + 1]]
-                    tiles.append(Tile(cell, facet, panels, *spans, points))
+        block = laid.block(facet, panel.u, panel.v)
+        cells = [(facet.name, i, j) for i in block[0] for j in block[1]]
+        covered = {cell: laid.over(cell) for cell in cells if laid.is_there(cell)}
+        covered = {cell: panels for cell, panels in covered.items() if len(panels) == len(sheets)}
+        tiles += _tiles(laid, facet, block, covered) if covered else ()
     return Tiling(laid, tuple(tiles))
+
+
+def _tiles(
+    laid: Laid, facet: Facet, block: tuple[range, range], covered: dict[Cell, tuple[Panel, ...]]
+) -> Iterator[Tile]:
+    u, v = (
+        laid.lines[axis][part.start : part.stop + 1] for axis, part in zip(facet.axes, block, strict=True)
+    )
+    corners = facet.place(np.array(u)[:, None], np.array(v)[None, :])
+    for cell, panels in covered.items():
+        i, j = cell[1] - block[0].start, cell[2] - block[1].start
+        points = corners[[i, i + 1, i + 1, i], [j, j, j + 1, j + 1]]
+        yield Tile(cell, facet, panels, (u[i], u[i + 1]), (v[j], v[j + 1]), points)
 
 
 def _lines(shape: Complex, sheets: tuple[Sheet, ...], cell_in: float | None) -> dict[str, list[float]]:
@@ -300,14 +315,13 @@ def _side(edge: Edge, side: int) -> int:
     return 3 if side > 0 else 1
 
 
-def rise(facet: Facet) -> Floats:
-    """Return the direction of steepest rise on a facet, as long as its slope; nothing on a level one."""
+def rise(facet: Facet) -> Point:
+    """Return the direction of steepest rise on a facet, as long as the sine of its slope; level: nothing."""
     a, b, _, d = (np.array(corner) for corner in facet.corners)
     normal = np.cross(b - a, d - a)
     normal /= np.linalg.norm(normal)
-    up = np.array([0.0, 0.0, 1.0])
-    found: Floats = up - normal * (normal @ up)
-    return found
+    x, y, z = (np.array([0.0, 0.0, 1.0]) - normal[2] * normal).tolist()
+    return x, y, z
 
 
 def outward(shape: Complex) -> dict[str, Floats]:
