@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.water.scenes import dressed, opening, wall, with_sheet
+from tests.water.scenes import dressed, laid, opening, wall, with_sheet
 
 from sillwright.flashing.practice import UnitSet, WrapWhen
 from sillwright.water import (
@@ -126,7 +126,7 @@ def test_swapping_sheets_that_do_not_overlap_changes_nothing(
     sheets = [sheet for sheet in dressing.sheets if all(panel.laid is None for panel in sheet.panels)]
     pairs = [
         (one, other)
-        for one, other in zip(sheets, sheets[1:], strict=False)
+        for one, other in pairwise(sheets)
         if other.laid == one.laid + 1 and not _overlap(one, other)
     ]
     one, other = pairs[pick % len(pairs)]
@@ -152,8 +152,8 @@ def test_reversing_any_lap_of_a_sound_wall_is_never_better(wrap: WrapWhen) -> No
     before = by_place(judge(dressing, COARSE))
     for one, other in pairwise(dressing.sheets):
         if _overlap(one, other) and not _is_flapped(one) and not _is_flapped(other):
-            turned = with_sheet(dressing, one.name, lambda sheet, act=other.laid: replace(sheet, laid=act))
-            turned = with_sheet(turned, other.name, lambda sheet, act=one.laid: replace(sheet, laid=act))
+            turned = with_sheet(dressing, one.name, laid(other.laid))
+            turned = with_sheet(turned, other.name, laid(one.laid))
             after = by_place(judge(turned, COARSE))
             worst = max(RANK[each.gravity] for each in after.values())
             assert worst >= max(RANK[each.gravity] for each in before.values())

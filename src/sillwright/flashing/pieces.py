@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from sillwright.flashing.lay import LEAST, Rect, cut_to_wall
+from sillwright.flashing.lay import LEAST, cut_to_wall, sheet_of
+from sillwright.flashing.lay import field as field_of
 from sillwright.flashing.practice import PanMake, Rolls, SetUnit, Sizes
 from sillwright.water import WALL, Join, Kind, Panel, RoughOpening, Seam, Sheet, Span, Stock, WallFace
 
@@ -56,6 +57,8 @@ class Cutting:
 
 
 SIDES = ("left", "right")
+PAST = 2.0
+"""How far the sheets at a ledger run past its ends, inches."""
 
 
 def beside(opening: RoughOpening, side: str, near: float, far: float) -> Span:
@@ -240,16 +243,17 @@ def ledger_pieces(wall: WallFace, sizes: Sizes, rolls: Rolls) -> list[Sheet]:
     if board is None:
         return []
     (x0, x1), (z0, z1), t = board.x, board.z, board.thickness
-    top = min((each.z[0] for each in wall.openings if _over(each, board.x)), default=wall.z[1])
-    up = min(z1 + sizes.ledger_up, top)
     low = z1 - min(sizes.ledger_down, z1 - z0)
-    behind = rect(max(x0 - 2.0, wall.x[0]), min(x1 + 2.0, wall.x[1]), z0 - 1.0, min(z1 + 2.0, up))
+    past = (max(x0 - PAST, wall.x[0]), min(x1 + PAST, wall.x[1]))
+    holes = [(each.x, each.z) for each in wall.openings]
+    behind, joined = sheet_of(WALL, "sheet", field_of((past, (z0 - 1.0, z1 + PAST)), holes), bonded=True)
     backing = Sheet(
         name="ledger.backing",
         words="backing sheet behind the ledger",
         kind=Kind.BACKING,
         stock=rolls.backing,
-        panels=(Panel(name="sheet", facet=WALL, u=behind[0], v=behind[1], bonded=True),),
+        panels=tuple(behind),
+        seams=tuple(joined),
         laid=0,
     )
     body = Sheet(
@@ -261,14 +265,16 @@ def ledger_pieces(wall: WallFace, sizes: Sizes, rolls: Rolls) -> list[Sheet]:
         laid=0,
     )
     cut = Cutting(wall, None)
-    cut.panels["up"] = Panel(name="up", facet=WALL, u=board.x, v=(z1, up), bonded=True)
+    upturn, joined = sheet_of(
+        WALL, "up", field_of((past, (z1, min(z1 + sizes.ledger_up, wall.z[1]))), holes), bonded=True
+    )
+    cut.panels |= {panel.name: panel for panel in upturn}
+    cut.seams += joined
     cut.on("top", "ledger.top", board.x, (0.0, t)).on("face", "ledger.face", board.x, (low, z1))
-    cut.join("up", "top").join("top", "face")
-    for side, x, out in (("left", x0, -1), ("right", x1, 1)):
-        past = (x - 2.0, x) if out < 0 else (x, x + 2.0)
-        cut.panels[f"{side} up"] = Panel(name=f"{side} up", facet=WALL, u=past, v=(z1, up), bonded=True)
+    cut.join("top", "face", *(panel.name for panel in upturn if panel.v[0] == z1))
+    for side in SIDES:
         cut.on(side, f"ledger.{side}", (0.0, t), (low, z1))
-        cut.join("up", f"{side} up").join("top", side).join("face", side, how=Join.PLEAT)
+        cut.join("top", side).join("face", side, how=Join.PLEAT)
     sheet = cut.sheet("ledger.sheet", "ledger sheet", Kind.LEDGER_SHEET, rolls.ledger)
     ends = [ledger_end_patch(wall, side, rolls) for side in SIDES]
     return [backing, body, *(each for each in (*ends, sheet) if each)]
@@ -280,7 +286,7 @@ def ledger_end_patch(wall: WallFace, side: str, rolls: Rolls) -> Sheet | None:
     if board is None:
         return None
     x = board.x[0] if side == "left" else board.x[1]
-    z, t, p = board.z[1], board.thickness, 2.0
+    z, t, p = board.z[1], board.thickness, PAST
     inner = (x, x + p) if side == "left" else (x - p, x)
     outer = (x - p, x) if side == "left" else (x, x + p)
     top = min((each.z[0] for each in wall.openings if _over(each, board.x)), default=wall.z[1])
@@ -298,8 +304,3 @@ def ledger_end_patch(wall: WallFace, side: str, rolls: Rolls) -> Sheet | None:
 
 def _over(opening: RoughOpening, span: Span) -> bool:
     return opening.x[0] < span[1] and span[0] < opening.x[1]
-
-
-def rect(u0: float, u1: float, v0: float, v1: float) -> Rect:
-    """Return a rectangle from its four edges."""
-    return (u0, u1), (v0, v1)

@@ -3,61 +3,75 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from itertools import combinations
+
+import numpy as np
 
 from sillwright.water.lattice import Lattice
 from sillwright.water.model import Corner, Edge, Kind, Sheet
 
 Matches = Callable[[int, int], tuple[tuple[int, int], ...]]
-CellsRound = Callable[[str, float, float], list[int]]
 ON = 1e-6
 
 
+@dataclass(frozen=True, slots=True)
+class AtCorner:
+    """A sheet at a corner point."""
+
+    sheet: Sheet
+    cells: tuple[int, ...]
+    """Those round the point that it lies on."""
+    whole: bool
+    """Does it hold the point inside it: lies it all round, and hangs together there?"""
+
+
+def sheets_at_corners(lattice: Lattice, matches: Matches) -> dict[str, tuple[AtCorner, ...]]:
+    """Return the sheets at every corner by its name, in the order of work."""
+    return {
+        corner.name: tuple(_sheets_at(lattice, corner, matches))
+        for corner in lattice.dressing.complex.corners
+    }
+
+
 def pinholes(
-    lattice: Lattice, matches: Matches, cells_round: CellsRound
+    lattice: Lattice, at_corners: dict[str, tuple[AtCorner, ...]]
 ) -> Iterator[tuple[float, int, set[int], tuple[float, float]]]:
     """Yield (height, cell, places in its stack, (u, v)): the sheets that water gets through at a corner.
 
-    A sheet is whole at a corner only if it lies all round the point and hangs together there: one that ends
-    at the point, or is slit to it, leaves a hole, however small.
+    A sheet that ends at the point, or is slit to it, leaves a hole, however small.
     """
     for corner in lattice.dressing.complex.corners:
-        found = list(_sheets_at(lattice, corner, matches, cells_round))
+        torn = [each for each in at_corners[corner.name] if not each.whole]
         for facet, u, v in corner.at:
-            for cell in cells_round(facet, u, v):
-                gone = {
-                    _place(lattice, cell, sheet)
-                    for sheet, cells, whole in found
-                    if cell in cells and not whole
-                }
+            for cell in lattice.cells_round(facet, u, v):
+                gone = {_place(lattice, cell, each.sheet) for each in torn if cell in each.cells}
                 if gone:
                     yield corner.point[2], cell, gone, (u, v)
 
 
-def holding(lattice: Lattice, corner: Corner, matches: Matches, cells_round: CellsRound) -> tuple[Sheet, ...]:
-    """Return the sheets that hold a corner point inside them, in the order of work."""
-    found = _sheets_at(lattice, corner, matches, cells_round)
-    return tuple(sorted((sheet for sheet, _, whole in found if whole), key=lambda sheet: sheet.laid))
-
-
-def _sheets_at(
-    lattice: Lattice, corner: Corner, matches: Matches, cells_round: CellsRound
-) -> Iterator[tuple[Sheet, list[int], bool]]:
-    touching = {place[0]: cells_round(*place) for place in corner.at}
-    every = [cell for cells in touching.values() for cell in cells]
-    outside = [cell for cell in every if not _mounted(lattice, cell)]
-    behind = next(
-        (cells for cells in touching.values() if any(_mounted(lattice, cell) for cell in cells)), []
-    )
+def _sheets_at(lattice: Lattice, corner: Corner, matches: Matches) -> Iterator[AtCorner]:
+    touching = [lattice.cells_round(*place) for place in corner.at]
+    outside = [cell for cells in touching for cell in cells if not _mounted(lattice, cell)]
+    behind = next((cells for cells in touching if any(_mounted(lattice, cell) for cell in cells)), [])
     rounds = [(cells, _beside(lattice, corner, cells)) for cells in (outside, behind) if cells]
     for name, sheet in _by_name(lattice, outside).items():
         if sheet.kind not in (Kind.UNIT, Kind.BEAD):
-            own = [cell for cell in outside if _has(lattice, cell, name)]
-            yield sheet, own, any(_goes_round(lattice, name, *each, matches) for each in rounds)
+            own = tuple(cell for cell in outside if _has(lattice, cell, name))
+            yield AtCorner(sheet, own, any(_goes_round(lattice, name, *each, matches) for each in rounds))
 
 
 def _beside(lattice: Lattice, corner: Corner, cells: list[int]) -> list[tuple[int, int]]:
-    return [pair for pair in combinations(cells, 2) if _adjoin(lattice, corner, *pair)]
+    """Return the pairs of cells at a corner that share an edge which ends there."""
+    pairs = [pair for pair in combinations(cells, 2) if _next_to(lattice, *pair)]
+    where = {facet: (u, v) for facet, u, v in corner.at}
+    for glue in lattice.dressing.complex.glues:
+        if _on(glue.one, where) and _on(glue.other, where):
+            one, _ = lattice.along(glue.one, glue.side_one)
+            other, _ = lattice.along(glue.other, glue.side_other)
+            both = np.isin(one, cells) & np.isin(other, cells)
+            pairs += zip(one[both].tolist(), other[both].tolist(), strict=True)
+    return pairs
 
 
 def _goes_round(
@@ -97,39 +111,13 @@ def _runs_on(lattice: Lattice, name: str, one: int, other: int, matches: Matches
     return any(lattice.panels[lattice.stacks[stacks[0]][k]][0].name == name for k, _ in matches(*stacks))
 
 
-def _adjoin(lattice: Lattice, corner: Corner, one: int, other: int) -> bool:
-    """Tell whether two cells at a corner share an edge that ends there."""
-    return _next_to(lattice, one, other) or _glued(lattice, corner, one, other)
-
-
 def _next_to(lattice: Lattice, one: int, other: int) -> bool:
-    for grid in lattice.grids.values():
-        size = grid.shape[0] * grid.shape[1]
-        if all(grid.first <= cell < grid.first + size for cell in (one, other)):
-            steps = [
-                abs(a - b)
-                for a, b in zip(
-                    divmod(one - grid.first, grid.shape[1]),
-                    divmod(other - grid.first, grid.shape[1]),
-                    strict=True,
-                )
-            ]
-            return sum(steps) == 1
-    return False
-
-
-def _glued(lattice: Lattice, corner: Corner, one: int, other: int) -> bool:
-    where = {facet: (u, v) for facet, u, v in corner.at}
-    for glue in lattice.dressing.complex.glues:
-        if all(_on(edge, where) for edge in (glue.one, glue.other)):
-            pairs = zip(
-                lattice.along(glue.one, glue.side_one)[0],
-                lattice.along(glue.other, glue.side_other)[0],
-                strict=True,
-            )
-            if any({one, other} == {int(a), int(b)} for a, b in pairs):
-                return True
-    return False
+    grid = lattice.grid_of(one)
+    columns = grid.shape[1]
+    if not grid.first <= other < grid.first + grid.shape[0] * columns:
+        return False
+    (a, b), (c, d) = divmod(one - grid.first, columns), divmod(other - grid.first, columns)
+    return abs(a - c) + abs(b - d) == 1
 
 
 def _on(edge: Edge, where: dict[str, tuple[float, float]]) -> bool:

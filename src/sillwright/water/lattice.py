@@ -148,7 +148,8 @@ def _lines(shape: Complex, panels: list[Panel]) -> dict[str, Floats]:
 
 
 def _apart(values: Floats) -> Floats:
-    return values[np.concatenate([[True], np.diff(values) > SAME])]
+    apart: Floats = values[np.concatenate([[True], np.diff(values) > SAME])]
+    return apart
 
 
 def _within(lines: Floats, span: Span) -> Floats:

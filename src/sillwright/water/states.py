@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sillwright.errors import BadInput, Fault
-from sillwright.water.corners import pinholes
+from sillwright.water.corners import AtCorner, pinholes, sheets_at_corners
 from sillwright.water.lattice import Floats, Grid, Ints, Lattice, Stack
 from sillwright.water.model import Edge, Face, Fastener, Glue, Kind, Mount
 
@@ -97,6 +97,8 @@ class States:
     """Length of every cell along u and v, inches."""
     spots: Ints
     """States into which the unit's own weak spots let water, in their order."""
+    at_corners: dict[str, tuple[AtCorner, ...]]
+    """The sheets at every corner, by its name."""
 
     @property
     def middle(self) -> Floats:
@@ -134,13 +136,25 @@ def states(lattice: Lattice) -> States:
         build.into_room(edge)
     for fastener in lattice.dressing.fasteners:
         build.through(fastener)
-    build.at_corners()
+    at_corners = sheets_at_corners(lattice, build.matches)
+    build.at_corners(at_corners)
     portals = _clean(build.portals(), open_air, inside)
     spots = [build.spot(each.facet, each.u, each.v) for each in lattice.dressing.weak_spots]
     bonded = _bonded(lattice, cell, interface)
     every = np.array(spots, np.intp)
     return States(
-        lattice, cell, interface, first, open_air, inside, bonded, portals, build.corners, build.size, every
+        lattice,
+        cell,
+        interface,
+        first,
+        open_air,
+        inside,
+        bonded,
+        portals,
+        build.corners,
+        build.size,
+        every,
+        at_corners,
     )
 
 
@@ -326,7 +340,7 @@ class _Build:
         of = self.lattice.stack_of
         triples = np.stack([of[cells] for cells in (wall, behind, face)])
         for a, b, c in np.unique(triples[:, triples.min(axis=0) >= 0], axis=1).T.tolist():
-            rows = ((a, b, c) == triples.T).all(axis=1)
+            rows = np.flatnonzero(np.all(np.array([a, b, c]) == triples.T, axis=1))
             climbs, goes_on = self.matches(a, c), self.matches(a, b)
             top, size = len(self.lattice.stacks[b]) - 1, len(self.lattice.stacks[c])
             inside = tuple((k, top + 1) for k, _ in climbs)
@@ -416,9 +430,9 @@ class _Build:
                 if seals:
                     break
 
-    def at_corners(self) -> None:
+    def at_corners(self, at_corners: dict[str, tuple[AtCorner, ...]]) -> None:
         """Let water through every sheet that does not hold a corner point inside it."""
-        for z, cell, gone, at in pinholes(self.lattice, self.matches, self.lattice.cells_round):
+        for z, cell, gone, at in pinholes(self.lattice, at_corners):
             whole = [k not in gone for k in range(len(self._stack(cell)))]
             base = int(self.first[cell])
             top = [(base + len(whole), False)]

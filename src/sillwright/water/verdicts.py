@@ -10,12 +10,11 @@ from enum import StrEnum
 import numpy as np
 
 from sillwright.water.bonds import NEVER, Bonds, bonds
-from sillwright.water.corners import holding
 from sillwright.water.flow import Flow, flow
 from sillwright.water.lattice import Floats, Ints, Lattice
 from sillwright.water.model import Dressing, Face
 from sillwright.water.places import Places, goal_places, places
-from sillwright.water.states import Bools, States, runs_on
+from sillwright.water.states import Bools, States
 from sillwright.water.ways import Way, trace_bond, trace_flood
 
 HAIR = 1e-9
@@ -207,12 +206,11 @@ def _gravity(free: Bools, wet: Bools) -> Verdict:
 def _corners(water: Flow) -> Iterator[CornerVerdict]:
     lattice = water.states.lattice
     for corner in lattice.dressing.complex.corners:
-        held = holding(lattice, corner, runs_on(lattice), lattice.cells_round)
         yield CornerVerdict(
             corner=corner.name,
             words=corner.words,
             angle_deg=corner.angle_deg,
-            held_by=tuple(sheet.words for sheet in held),
+            held_by=tuple(each.sheet.words for each in water.states.at_corners[corner.name] if each.whole),
         )
 
 

@@ -12,7 +12,7 @@ from scipy.sparse.csgraph import breadth_first_order
 
 from sillwright.water.bonds import Bonds
 from sillwright.water.flow import Flow, sparse
-from sillwright.water.lattice import Ints, Lattice
+from sillwright.water.lattice import Floats, Ints, Lattice
 from sillwright.water.model import Point
 from sillwright.water.states import ROOM, WEATHER, States
 
@@ -82,7 +82,10 @@ def trace_flood(flow: Flow, goal: int, *, free: bool, goal_words: str) -> Way | 
     if chain is None:
         return None
     start = (ends[chain[-1]] or _rain(states, chain[-1])) if chain else _rain(states, int(goals.goal[goal]))
-    steps = _steps(states, [(each, _centre(states, each), 0.0) for each in reversed(chain)])
+    chain = chain[::-1]
+    middle = np.full(len(chain), 0.5)
+    points = _points(states, np.array(chain, np.intp), middle, middle)
+    steps = _steps(states, [(state, point, 0.0) for state, point in zip(chain, points, strict=True)])
     return Way(start=start, steps=steps, goal=goal_words, bond_in=0.0, head_in_water=float(heads[goal]))
 
 
@@ -124,13 +127,18 @@ def trace_bond(bonds: Bonds, place: int) -> Way | None:
         return None
     chain = labels.chain(last)
     entry = int(graph.entry_state[-1 - labels.parent[chain[0]]])
-    nodes = labels.node[chain[:-1]].tolist()
+    nodes = labels.node[chain[:-1]]
+    blocks = bonds.blocks
+    at = blocks.state[nodes]
+    points = _points(
+        states,
+        at,
+        (blocks.i[nodes] + 0.5) / blocks.across_u[at],
+        (blocks.j[nodes] + 0.5) / blocks.across_v[at],
+    )
     reached = [0.0, *labels.inches[chain].tolist()]
     gained = [b - a for a, b in pairwise(reached)]
-    marks = [
-        (int(bonds.blocks.state[node]), _middle(bonds, node), share)
-        for node, share in zip(nodes, gained, strict=False)
-    ]
+    marks = list(zip(at.tolist(), points, gained, strict=False))
     if marks:
         state, point, share = marks[-1]
         marks[-1] = (state, point, share + gained[-1])
@@ -142,17 +150,6 @@ def trace_bond(bonds: Bonds, place: int) -> Way | None:
         bond_in=reached[-1],
         head_in_water=max(heights) - heights[0] if heights else 0.0,
     )
-
-
-def _middle(bonds: Bonds, node: int) -> Point:
-    """Return where a node is."""
-    blocks = bonds.blocks
-    state = int(blocks.state[node])
-    share = (
-        (int(blocks.i[node]) + 0.5) / int(blocks.across_u[state]),
-        (int(blocks.j[node]) + 0.5) / int(blocks.across_v[state]),
-    )
-    return _centre(bonds.states, state, share)
 
 
 def _spot_or_rain(states: States, state: int) -> str:
@@ -179,15 +176,18 @@ def layers(lattice: Lattice, cell: int, interface: int) -> tuple[str | None, str
     return over, under
 
 
-def _centre(states: States, state: int, share: tuple[float, float] = (0.5, 0.5)) -> Point:
-    """Return the middle of a state's cell, or another point of it."""
-    cell = int(states.cell[state])
-    grid = states.lattice.grid_of(cell)
-    i, j = divmod(cell - grid.first, grid.shape[1])
-    u = grid.u[i] + share[0] * (grid.u[i + 1] - grid.u[i])
-    v = grid.v[j] + share[1] * (grid.v[j + 1] - grid.v[j])
-    x, y, z = grid.facet.place(u, v).tolist()
-    return x, y, z
+def _points(states: States, state: Ints, s: Floats, t: Floats) -> list[Point]:
+    """Return points of the cells of states: shares `s` and `t` of the way along u and v."""
+    cell = states.cell[state]
+    points = np.zeros((len(cell), 3))
+    for grid in states.lattice.grids.values():
+        here = np.flatnonzero((cell >= grid.first) & (cell < grid.first + grid.shape[0] * grid.shape[1]))
+        if len(here):
+            i, j = np.divmod(cell[here] - grid.first, grid.shape[1])
+            u = grid.u[i] + s[here] * (grid.u[i + 1] - grid.u[i])
+            v = grid.v[j] + t[here] * (grid.v[j + 1] - grid.v[j])
+            points[here] = grid.facet.place(u, v)
+    return [(x, y, z) for x, y, z in points.tolist()]
 
 
 def _steps(states: States, marks: list[tuple[int, Point, float]]) -> tuple[Step, ...]:
