@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import re
 from dataclasses import asdict, dataclass, field
 from typing import Any, Literal
@@ -121,15 +122,43 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """A photo."""
+
+    data: bytes
+    media: str
+    """Such as `image/webp`."""
+    size: tuple[int, int]
+    """Width and height in pixels."""
+    width: float
+    """On paper [in]."""
+    alt: str
+    caption: str = ""
+    kind: str = "figure"
+
+    @property
+    def svg(self) -> str:
+        """The photo inside a drawing, which is what the template sets."""
+        wide, high = self.size
+        inside = base64.b64encode(self.data).decode()
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}" width="{self.width}in">'
+            f'<image width="{wide}" height="{high}" href="data:{self.media};base64,{inside}"/></svg>'
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Side:
     """Blocks side by side."""
 
     columns: tuple[tuple[Block, ...], ...]
     gap: float = 8
+    widths: tuple[float, ...] = ()
+    """Of each column [in]; without them, as wide as what stands in it."""
     kind: str = "side"
 
 
-Block = Words | Heading | Stamp | Steps | Facts | Table | Figure | Side
+Block = Words | Heading | Stamp | Steps | Facts | Table | Figure | Picture | Side
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,9 +195,18 @@ def _block_data(block: Block) -> dict[str, Any]:
                 "indent": block.indent,
                 "width": _width(svg),
             }
+        case Picture():
+            return {
+                "kind": block.kind,
+                "svg": block.svg,
+                "alt": block.alt,
+                "caption": unbroken(block.caption),
+                "indent": 0.0,
+                "width": block.width,
+            }
         case Side():
             columns = [[_block_data(one) for one in column] for column in block.columns]
-            return {"kind": block.kind, "gap": block.gap, "columns": columns}
+            return {"kind": block.kind, "gap": block.gap, "columns": columns, "widths": block.widths}
         case Table():
             flags = ["mark" if n in block.marked else "" for n in range(len(block.rows))]
             data = {key: value for key, value in _plain(asdict(block)).items() if key != "marked"}
