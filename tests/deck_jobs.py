@@ -6,13 +6,15 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from tests.scenarios.convert import scenario_text
 from tests.setting.walls import Hole, job_of
 
-from sillwright.job import Job, read_job
+from sillwright.job import Job, load_job, read_job
 from sillwright.plan import Plan, plan
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
-BUNGALOW = (EXAMPLES / "bungalow-slider-and-fixed-lites.toml").read_text(encoding="utf-8")
+BUNGALOW = scenario_text("bungalow-slider-and-fixed-lites")
+"""The demo job with no more said of its deck than its scenario says."""
 VILLA = (EXAMPLES / "villa-stacking-slider-mm.toml").read_text(encoding="utf-8")
 
 FULL = """\
@@ -124,4 +126,11 @@ def two_doors() -> tuple[Job, Plan]:
         door_at("B", 60.0, 0.5),
         points=[("finished floor", 28.0, 0.75), ("finished floor", 78.0, 1.25)],
     )
+    return job, plan(job)
+
+
+@cache
+def demo() -> tuple[Job, Plan]:
+    """Return the job that `make demo` plans."""
+    job = load_job(EXAMPLES / "bungalow-slider-and-fixed-lites.toml").job
     return job, plan(job)

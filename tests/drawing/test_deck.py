@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from tests.deck_jobs import full, metric, two_doors
+from tests.deck_jobs import demo, full, metric, two_doors
 
 from sillwright.drawing import (
     Hatch,
@@ -23,7 +23,7 @@ from sillwright.drawing.ledger_elevation import ledger_elevations
 from sillwright.job import Job
 from sillwright.plan import Plan
 
-JOBS = {"inches": full, "millimetres": metric, "two doors": two_doors}
+JOBS = {"inches": full, "millimetres": metric, "two doors": two_doors, "demo": demo}
 
 
 @pytest.fixture(params=JOBS)

@@ -36,7 +36,7 @@ def test_a_deck_has_its_section_ledger_fasteners_framing_and_sheet(name: str) ->
     names = [each.opening for each in heights.openings]
     for title in (
         *(f"Section at the sill of {opening}" for opening in names),
-        *(f"From footing to head at {opening}" for opening in names),
+        *(f"From footing to head at {each.opening}" for each in heights.openings if each.door),
         f"Heights at {listed(tuple(names))}",
         "The ledger from outside",
         "Ledger fasteners",

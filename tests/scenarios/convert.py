@@ -1,8 +1,10 @@
 """Turn demo scenarios (readings as JSON) into job files.
 
-    python -m tests.scenarios.convert tests/scenarios/scenarios.json --out examples
+    python -m tests.scenarios.convert tests/scenarios/scenarios.json \\
+        --more tests/scenarios/more.json --out examples
 
-What a job file has no key for is kept in the job's note and told on standard error, never dropped.
+More is what a scenario does not say and its job file shall, in the words of a job file. What a job file has
+no key for is kept in the job's note and told on standard error, never dropped.
 """
 
 from __future__ import annotations
@@ -48,6 +50,7 @@ COMMENTS = {
     "kit": "Shims on hand, and what may be cut away.",
     "reading_sd": "One standard deviation of each kind of reading, as the carpenter states it.",
     "row": "Openings in one row share one sill line.",
+    "head_line": "Units whose tops should stand at one height.",
     "mark": "Marks that the set-ups are tied to. The first one is the datum, height 0.",
     "setup": "Shots in the order they were taken. down: from the beam to the point, negative above the beam.",
     "opening": "Rough openings, seen from outside. near: from the corners to the outer readings.",
@@ -294,14 +297,33 @@ def _text(value: Any) -> str:
     return value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
 
 
-def convert(scenario: Data, conventions: Data) -> str:
+def _with_more(data: dict[str, Any], more: Data) -> dict[str, Any]:
+    """Return the data of a job with more said: keys of its tables, of units and openings by their names."""
+    said: dict[str, Any] = {}
+    for key, value in more.items():
+        name = BY_NAME.get(key)
+        if name is not None:
+            said[key] = [{**each, **value.get(each[name], {})} for each in data[key]]
+            if strange := set(value) - {each[name] for each in data[key]}:
+                raise BadInput(Fault(key, f"there is no {', '.join(sorted(strange))}.", "Correct its name."))
+        else:
+            said[key] = {**data.get(key, {}), **value} if isinstance(value, Mapping) else value
+    return {**data, **said}
+
+
+BY_NAME = {"unit": "opening", "opening": "name"}
+"""Lists of a job in which more is said of one table, and the key that names it."""
+
+
+def convert(scenario: Data, conventions: Data, more: Data | None = None) -> str:
     """Return a scenario as the text of a job file.
 
+    Args:    more: what else the job file says, in its own words
     Raises:  BadInput: the scenario has what no job file can hold
     """
     converter = Converter(scenario)
     try:
-        data = converter.job()
+        data = _with_more(converter.job(), more or {})
     except KeyError as error:
         what = f"the key {error} is missing."
         raise BadInput(Fault(str(scenario.get("id", "scenario")), what, "Add it to the scenario.")) from None
@@ -321,18 +343,27 @@ def convert(scenario: Data, conventions: Data) -> str:
     return text
 
 
+def scenario_text(ident: str) -> str:
+    """Return one of our scenarios as the text of a job file, with no more said than it says itself."""
+    document = json.loads(Path(__file__).with_name("scenarios.json").read_text(encoding="utf-8"))
+    (scenario,) = (each for each in document["scenarios"] if each["id"] == ident)
+    return convert(scenario, document["conventions"])
+
+
 def main(arguments: list[str] | None = None) -> int:
     """Write one job file for each scenario of a file."""
     parser = argparse.ArgumentParser(description="Turn demo scenarios into job files.")
     parser.add_argument("scenarios", type=Path)
+    parser.add_argument("--more", type=Path)
     parser.add_argument("--out", type=Path, default=Path("examples"))
     options = parser.parse_args(arguments)
     document = json.loads(options.scenarios.read_text(encoding="utf-8"))
+    more = json.loads(options.more.read_text(encoding="utf-8"))["jobs"] if options.more else {}
     options.out.mkdir(parents=True, exist_ok=True)
     failed = 0
     for scenario in document["scenarios"]:
         try:
-            text = convert(scenario, document.get("conventions", {}))
+            text = convert(scenario, document.get("conventions", {}), more.get(scenario["id"]))
         except BadInput as error:
             sys.stderr.write(f"{scenario.get('id', '')}: {error}\n")
             failed = 2

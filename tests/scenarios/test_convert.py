@@ -17,11 +17,17 @@ HERE = Path(__file__).parent
 EXAMPLES = HERE.parents[1] / "examples"
 DOCUMENT = json.loads((HERE / "scenarios.json").read_text(encoding="utf-8"))
 SCENARIOS = {scenario["id"]: scenario for scenario in DOCUMENT["scenarios"]}
-RUN_AGAIN = "run: python -m tests.scenarios.convert tests/scenarios/scenarios.json --out examples"
+MORE = json.loads((HERE / "more.json").read_text(encoding="utf-8"))["jobs"]
+MAKEFILE = (HERE.parents[1] / "Makefile").read_text(encoding="utf-8")
+DEMO = next(name for name in SCENARIOS if f"DEMO := examples/{name}.toml" in MAKEFILE)
+RUN_AGAIN = (
+    "run: python -m tests.scenarios.convert tests/scenarios/scenarios.json "
+    "--more tests/scenarios/more.json --out examples"
+)
 
 
-def converted(scenario: dict[str, Any]) -> Job:
-    return read_job(convert(scenario, DOCUMENT["conventions"]))
+def converted(scenario: dict[str, Any], more: dict[str, Any] | None = None) -> Job:
+    return read_job(convert(scenario, DOCUMENT["conventions"], more))
 
 
 def scenario(name: str = "villa-stacking-slider-mm") -> Any:
@@ -30,7 +36,7 @@ def scenario(name: str = "villa-stacking-slider-mm") -> Any:
 
 @pytest.mark.parametrize("name", SCENARIOS)
 def test_a_scenario_gives_exactly_its_example(name: str) -> None:
-    text = convert(SCENARIOS[name], DOCUMENT["conventions"])
+    text = convert(SCENARIOS[name], DOCUMENT["conventions"], MORE.get(name))
     assert text == (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"), RUN_AGAIN
 
 
@@ -41,6 +47,35 @@ def test_there_is_no_example_without_its_scenario() -> None:
 def test_the_script_writes_one_file_for_each_scenario(tmp_path: Path) -> None:
     assert main([str(HERE / "scenarios.json"), "--out", str(tmp_path / "out")]) == 0
     assert {path.stem for path in (tmp_path / "out").iterdir()} == set(SCENARIOS)
+
+
+def test_the_script_says_more_of_a_job_where_there_is_more(tmp_path: Path) -> None:
+    more = ["--more", str(HERE / "more.json")]
+    assert main([str(HERE / "scenarios.json"), *more, "--out", str(tmp_path)]) == 0
+    for name in SCENARIOS:
+        written = (tmp_path / f"{name}.toml").read_text(encoding="utf-8")
+        assert written == (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("name", MORE)
+def test_more_changes_no_reading_and_nothing_that_a_scenario_says(name: str) -> None:
+    before, after = converted(SCENARIOS[name]), converted(SCENARIOS[name], MORE[name])
+    assert (after.setup, after.opening, after.mark) == (before.setup, before.opening, before.mark)
+    assert (after.kit, after.row, after.reading_sd) == (before.kit, before.row, before.reading_sd)
+    said = before.deck.model_dump(exclude_unset=True) if before.deck else {}
+    assert said.items() <= (after.deck.model_dump(exclude_unset=True) if after.deck else {}).items()
+
+
+def test_more_of_a_unit_that_is_not_there_is_refused() -> None:
+    with pytest.raises(BadInput, match="there is no Z"):
+        converted(scenario(), {"unit": {"Z": {"facts": {}}}})
+
+
+def test_the_demo_job_has_a_full_deck_below_its_door() -> None:
+    deck = converted(SCENARIOS[DEMO], MORE[DEMO]).deck
+    assert deck is not None
+    for key in ("ledger_depth", "beam", "species", "grade", "footing_depth", "ties", "flashed"):
+        assert getattr(deck, key) is not None, key
 
 
 @pytest.mark.parametrize("name", SCENARIOS)

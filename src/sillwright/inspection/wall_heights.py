@@ -194,7 +194,7 @@ def _assumed_of(door: UnitToSet) -> list[str]:
     if swing(door) is None:
         found.append(f"which way the door of {name} swings: taken as if over neither side")
     if door.facts is None or door.facts.required_egress_door is None:
-        found.append(f"whether that of {name} is the required egress door: taken as another door")
+        found.append(f"whether the door of {name} is the required egress door: taken as another door")
     return found
 
 

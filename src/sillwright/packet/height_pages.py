@@ -9,29 +9,36 @@ from sillwright.packet.sheets import Sheets, centred, left, listed, right
 
 
 def height_pages(sheets: Sheets, heights: Heights) -> list[Page]:
-    """Return the sections at each opening above the deck, and the tables of heights."""
-    names = [each.opening for each in heights.openings]
-    return [*(page for name in names for page in _sections(sheets, name)), _listed(sheets, heights)]
+    """Return the section at each opening above the deck, whole at its doors, and the tables of heights."""
+    pages: list[Page] = []
+    for each in heights.openings:
+        pages.append(_close(sheets, each.opening))
+        if each.door:
+            pages.append(_whole(sheets, each.opening))
+    return [*pages, _listed(sheets, heights)]
 
 
-def _sections(sheets: Sheets, opening: str) -> list[Page]:
-    scene, whole = sheets.drawings[f"section-{opening}"], sheets.drawings[f"whole-section-{opening}"]
+def _close(sheets: Sheets, opening: str) -> Page:
+    scene = sheets.drawings[f"section-{opening}"]
     key = (
         f"Scale {scale_words(scene)}. Hatched: new; grey: there now; long dashes: level line and face of the "
         "sheathing. Thick figures: heights that follow; red: set these out."
     )
-    close = Page(
+    return Page(
         title=f"Section at the sill of {opening}",
         subtitle=sheets.units_note,
         blocks=(centred(scene, sheets.paper, landscape=True, caption=key),),
         landscape=True,
     )
-    far = Page(
+
+
+def _whole(sheets: Sheets, opening: str) -> Page:
+    scene = sheets.drawings[f"whole-section-{opening}"]
+    return Page(
         title=f"From footing to head at {opening}",
         subtitle=sheets.units_note,
-        blocks=(centred(whole, sheets.paper, caption=f"Scale {scale_words(whole)}."),),
+        blocks=(centred(scene, sheets.paper, caption=f"Scale {scale_words(scene)}."),),
     )
-    return [close, far]
 
 
 def _listed(sheets: Sheets, heights: Heights) -> Page:
@@ -39,7 +46,7 @@ def _listed(sheets: Sheets, heights: Heights) -> Page:
     blocks: list[Block] = [*assumed(heights.assumed), *_told(sheets, heights)]
     for opening in ("", *names):
         levels = [level for level in heights.levels if level.opening == opening]
-        blocks += [Heading(text=opening or "The deck"), _height_table(sheets, levels)]
+        blocks += [Heading(text=f"At {opening}" if opening else "The deck"), _height_table(sheets, levels)]
     return Page(title=f"Heights at {listed(names)}", subtitle=sheets.units_note, blocks=tuple(blocks))
 
 
