@@ -52,8 +52,9 @@ def _wall() -> tuple[AnyItem, ...]:
 def _acts() -> tuple[AnyItem, ...]:
     acts: list[AnyItem] = []
     for number, pattern in enumerate(Pattern, start=1):
-        x = STATIONS[number - 1][0] + 4.5
-        (x0, z0), (x1, z1) = STATIONS[number - 1], STATIONS[number]
+        station = (number - 1) % (len(STATIONS) - 1)
+        x = STATIONS[station][0] + (4.5 if number <= station + 1 else 0.5)
+        (x0, z0), (x1, z1) = STATIONS[station], STATIONS[station + 1]
         low, high = (z0 + (z1 - z0) * (at - x0) / (x1 - x0) for at in (x, x + 3))
         acts.append(Hatch(((x, low), (x + 3, high), (x + 3, LINE), (x, LINE)), pattern, ref=f"pad-{number}"))
         acts.append(Path(((x + 1.5, LINE), (x + 1.5, 0.85)), role=Role.CRAYON, weight=0.4))

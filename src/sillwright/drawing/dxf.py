@@ -59,7 +59,7 @@ _SCREEN: dict[Role, tuple[int, int, int]] = {
 _BLACK_OR_WHITE = 7
 _BY_LAYER = 256
 _WHITE = (255, 255, 255)
-_WASH_TRANSPARENCY = 0.85
+_TRANSPARENCY = {Fill.TINT: 0.85, Fill.SHADE: 0.65}
 _WEIGHTS = (13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100)
 
 
@@ -209,6 +209,8 @@ class _Pen:
             "linetype": look[shape.dashes],
         }
         filling = self._filling(points, shape.fill, role)
+        if not shape.weight_pt:
+            return filling
         return [*filling, self.space.add_lwpolyline(points, close=shape.closed, dxfattribs=attributes)]
 
     def _filling(self, points: list[Point], fill: Fill, role: Role) -> list[Any]:
@@ -219,8 +221,8 @@ class _Pen:
             wipeout.dxf.layer = role.value.upper()  # the library drops attributes given above
             return [wipeout]
         hatch = self.space.add_hatch(color=_BY_LAYER, dxfattribs=_attributes(role))
-        if fill is Fill.TINT:
-            hatch.transparency = _WASH_TRANSPARENCY
+        if fill in _TRANSPARENCY:
+            hatch.transparency = _TRANSPARENCY[fill]
         hatch.paths.add_polyline_path(points, is_closed=True)
         return [hatch]
 

@@ -16,13 +16,14 @@ POINTS_PER_INCH = 72
 
 @dataclass(frozen=True, slots=True)
 class Ink:
-    """Colours of line, type and wash; weight and dashes in points."""
+    """Colours of line, type and wash; weight and dashes in points; `shade` is the darker wash."""
 
     line: str
     type: str
     wash: str
     weight_pt: float
     dash_pt: tuple[float, ...] = ()
+    shade: str = "#d8d8db"
 
 
 INKS: dict[Role, Ink] = {
@@ -32,7 +33,7 @@ INKS: dict[Role, Ink] = {
     Role.NEW: Ink("#1c1c1e", "#1c1c1e", "#f3efe6", 1.2),
     Role.WATER: Ink("#12366b", "#12366b", "#d6e0ee", 1.5, (7, 2.5, 1.5, 2.5)),
     Role.STAMP: Ink("#7a1230", "#7a1230", "#f4e1e6", 1.8),
-    Role.NOTE: Ink("#4a4a4d", "#2b2b2d", "#f2f2f2", 0.5),
+    Role.NOTE: Ink("#4a4a4d", "#2b2b2d", "#f2f2f2", 0.5, shade="#a4a4aa"),
 }
 HIDDEN_DASH_PT = (4.0, 2.5)
 BAND_DASH_PT = (1.2, 1.8)
@@ -56,4 +57,6 @@ PATTERNS: dict[Pattern, tuple[Family, ...]] = {
     Pattern.MEMBRANE: (Family(45, 0.065), Family(135, 0.065)),
     Pattern.METAL: (Family(45, 0.1), Family(45, 0.1, 0.025)),
     Pattern.SEALANT: (Family(45, 0.06, 0.0, (0.06, 0.04)),),
+    Pattern.WRAP: (Family(0, 0.11, 0.0, (0.14, 0.07)),),
+    Pattern.STRETCH: (Family(45, 0.045), Family(135, 0.09, 0.0, (0.05, 0.05))),
 }

@@ -79,8 +79,10 @@ def _path(item: Path, place: _Place) -> tuple[Shape, ...]:
 
 def _hatch(item: Hatch, place: _Place) -> tuple[Shape, ...]:
     points = tuple(place(point) for point in item.points)
-    outline = Stroke(points, INKS[item.role].weight_pt, closed=True)
-    return (Area(points, item.pattern, HATCH_WEIGHT_PT), outline)
+    area = Area(points, item.pattern, HATCH_WEIGHT_PT)
+    if not item.weight:
+        return (area,)
+    return (area, Stroke(points, INKS[item.role].weight_pt * item.weight, closed=True))
 
 
 def _band(item: Band, place: _Place) -> tuple[Shape, ...]:

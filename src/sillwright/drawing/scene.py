@@ -41,6 +41,7 @@ class Fill(StrEnum):
     NONE = "none"
     PAPER = "paper"  # hides what was drawn before it
     TINT = "tint"  # a pale wash in the role's colour
+    SHADE = "shade"  # a darker wash: what lies back
     INK = "ink"  # solid in the role's colour
 
 
@@ -52,6 +53,8 @@ class Pattern(StrEnum):
     MEMBRANE = "membrane"
     METAL = "metal"
     SEALANT = "sealant"
+    WRAP = "wrap"
+    STRETCH = "stretch"  # a membrane that stretches
 
 
 class Along(StrEnum):
@@ -86,7 +89,10 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Path(Item):
-    """A line through points [job inches]; `weight` multiplies the role's line weight; hidden means behind."""
+    """A line through points [job inches]; `weight` multiplies the role's line weight; hidden means behind.
+
+    With weight 0 there is no line, only what covers the inside.
+    """
 
     points: tuple[Point, ...]
     _: KW_ONLY
@@ -98,20 +104,22 @@ class Path(Item):
 
     def __post_init__(self) -> None:
         _need_points(self.points, at_least=3 if self.closed else 2, what="a path")
-        _need_positive(self.weight, "a path's weight")
+        _need_weight(self.weight, self.fill is Fill.NONE, "a path's weight")
 
 
 @dataclass(frozen=True, slots=True)
 class Hatch(Item):
-    """New material inside an outline [job inches], hatched as its pattern."""
+    """New material inside an outline [job inches], hatched as its pattern; with weight 0 without a line."""
 
     points: tuple[Point, ...]
     pattern: Pattern
     _: KW_ONLY
+    weight: float = 1.0
     role: Role = Role.NEW
 
     def __post_init__(self) -> None:
         _need_points(self.points, at_least=3, what="a hatch")
+        _need_weight(self.weight, False, "a hatch's weight")
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,6 +275,11 @@ def _need_points(points: tuple[Point, ...], *, at_least: int, what: str) -> None
 def _need_positive(value: float, what: str) -> None:
     if not (math.isfinite(value) and value > 0):
         raise OutOfRange(f"drawing: {what} must be above zero, it is {value}")
+
+
+def _need_weight(value: float, bare: bool, what: str) -> None:
+    if value or bare:
+        _need_positive(value, what)
 
 
 def _need_words(text: str, what: str) -> None:

@@ -105,6 +105,7 @@ def _style() -> str:
             f"{at} .line{{stroke:{ink.line}}}",
             f"{at} .ink{{fill:{ink.type};stroke:{ink.type}}}",
             f"{at} .tint{{fill:{ink.wash}}}",
+            f"{at} .shade{{fill:{ink.shade}}}",
             f"{at} text{{fill:{ink.type}}}",
             f"{at} .reverse{{fill:{PAPER}}}",
         ]
@@ -173,10 +174,11 @@ def _group(drawn: Drawn, box: Box, name: str) -> ET.Element:
 def _stroke(shape: Stroke, box: Box) -> ET.Element:
     dashes = {"role": "dashed", "hidden": "hidden", "band": "edge", "solid": ""}[shape.dashes]
     tag = "polygon" if shape.closed else "polyline"
+    line = "line" if shape.weight_pt else "area"
     return ET.Element(
         tag,
         {
-            "class": _classes("line", dashes, "" if shape.fill is Fill.NONE else shape.fill.value),
+            "class": _classes(line, dashes, "" if shape.fill is Fill.NONE else shape.fill.value),
             "points": _coordinates(shape.points, box),
             "stroke-width": _figure(shape.weight_pt),
         },
