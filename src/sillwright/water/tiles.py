@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
+from operator import mul
 
 import numpy as np
 
@@ -47,18 +48,34 @@ class Tile:
 
     def logical(self, point: Floats) -> tuple[float, float]:
         """Return u and v of a point of the tile, whose sides are straight, by Newton's method."""
-        a, b, c, d = self.points
+        _, b, c, d = (self.points - self.points[0]).tolist()
+        off = (point - self.points[0]).tolist()
+        first, second = _axes(b, d)
+        p, q, r, at = ((_dot(first, ray), _dot(second, ray)) for ray in (b, d, c, off))
         s = t = 0.5
+        bend = r[0] - p[0] - q[0], r[1] - p[1] - q[1]
         for _ in range(8):
-            off = (1 - s) * (1 - t) * a + s * (1 - t) * b + s * t * c + (1 - s) * t * d - point
-            along = (1 - t) * (b - a) + t * (c - d), (1 - s) * (d - a) + s * (c - b)
-            step = np.linalg.lstsq(np.stack(along, axis=1), off)[0]
-            s, t = s - float(step[0]), t - float(step[1])
+            miss = [s * p[k] + t * q[k] + s * t * bend[k] - at[k] for k in (0, 1)]
+            du, dv = ([one[k] + share * bend[k] for k in (0, 1)] for one, share in ((p, t), (q, s)))
+            det = du[0] * dv[1] - du[1] * dv[0]
+            s -= (miss[0] * dv[1] - miss[1] * dv[0]) / det
+            t -= (miss[1] * du[0] - miss[0] * du[1]) / det
         return self.u[0] + s * (self.u[1] - self.u[0]), self.v[0] + t * (self.v[1] - self.v[0])
 
     def ends(self, side: int) -> tuple[Floats, Floats]:
         """Return both ends of a side."""
         return self.points[side], self.points[(side + 1) % 4]
+
+
+def _dot(one: list[float], other: list[float]) -> float:
+    return math.fsum(map(mul, one, other))
+
+
+def _axes(one: list[float], other: list[float]) -> tuple[list[float], list[float]]:
+    """Return two square unit directions in the plane of two rays, the first along the first ray."""
+    first = [each / math.hypot(*one) for each in one]
+    rest = [each - _dot(first, other) * along for each, along in zip(other, first, strict=True)]
+    return first, [each / math.hypot(*rest) for each in rest]
 
 
 @dataclass(frozen=True)
@@ -120,7 +137,10 @@ class Laid:
     def _glued(self) -> dict[tuple[str, int, int], list[tuple[range, str, int, int]]]:
         """Return what meets a line of a facet on one side of a cell: where along it, facet, side, line."""
         found: dict[tuple[str, int, int], list[tuple[range, str, int, int]]] = defaultdict(list)
+        used = {panel.facet for sheet in self.sheets for panel in sheet.panels}
         for glue in self.shape.glues:
+            if not {glue.one.facet, glue.other.facet} <= used:
+                continue
             ends = (glue.one, glue.side_one), (glue.other, glue.side_other)
             for (one, side_one), (other, side_other) in (ends, ends[::-1]):
                 line, along = self._at(one)
@@ -155,6 +175,12 @@ class Laid:
             if place in along:
                 at = its_line if its_side in (0, 3) else its_line - 1
                 yield ((name, place, at) if its_side in (0, 2) else (name, at, place)), its_side
+
+    def corners(self, cell: Cell) -> Floats:
+        """Return the corners of a cell in space, a row each."""
+        facet = self.shape.by_name[cell[0]]
+        u, v = (self.lines[axis][at : at + 2] for axis, at in zip(facet.axes, cell[1:], strict=True))
+        return facet.place([u[0], u[1], u[1], u[0]], [v[0], v[0], v[1], v[1]])
 
     def join(self, sheet: Sheet, one: Panel, other: Panel) -> Join | None:
         """Return how two panels of a sheet hang together; None: not at all."""
