@@ -13,6 +13,7 @@ const PLANNING_MS = 30000; // a screen may have to wait for a plan
 let live = null;
 let running = null;
 let again = false;
+let wide = false; // all screens are to be asked for, not only the one that is shown
 
 /** The open job as it stands for this phone; null before anything of it is here. */
 export function view() {
@@ -43,7 +44,7 @@ export async function openJob(job) {
   const whys = (await db.get("whys", job)) ?? { plan: null, answers: {} };
   set({ job, base: kept?.body ?? null, screens, whys, opening: null, setup: null, step: {} });
   await db.note("job", job);
-  refresh();
+  refresh({ all: true });
   connect();
 }
 
@@ -53,9 +54,10 @@ export function closeJob() {
   set({ job: null, base: null, screens: {} });
 }
 
-/** Asks the laptop for the job and its screens; calls while it asks are gathered into one more round. */
-export function refresh() {
+/** Asks the laptop for the job and what is shown of it; calls while it asks are gathered into one more round. */
+export function refresh({ all = false } = {}) {
   again = true;
+  wide ||= all;
   running ??= (async () => {
     try {
       while (again) {
@@ -71,11 +73,13 @@ export function refresh() {
 
 async function askAll(job) {
   if (!job || !(await askJob(job))) return;
-  const shown = SCREENS.includes(state.screen) ? [state.screen] : [];
-  for (const screen of [...shown, ...SCREENS.filter((each) => !shown.includes(each))]) {
+  if (SCREENS.includes(state.screen)) await askScreen(job, state.screen);
+  if (!wide) return;
+  for (const screen of SCREENS) {
     if (again || state.job !== job) return;
     await askScreen(job, screen);
   }
+  wide = false;
   await askWhys(job);
 }
 
@@ -138,9 +142,10 @@ function connect() {
   live = new EventSource(api.jobPath(state.job, `/live?after=${state.base?.seq ?? 0}`));
   live.onopen = () => reachAgain();
   live.addEventListener("taken", () => refresh());
-  live.addEventListener("plan", () => {
-    for (const screen of Object.values(state.screens)) screen.fresh = false;
-    refresh();
+  live.addEventListener("plan", ({ data }) => {
+    const { seq, plan } = JSON.parse(data);
+    for (const screen of Object.values(state.screens)) if (screen.seq < seq || screen.plan !== plan) screen.fresh = false;
+    refresh({ all: true });
   });
   live.onerror = () => {
     if (live?.readyState === EventSource.CLOSED) setTimeout(connect, 5000);
@@ -150,7 +155,7 @@ function connect() {
 function reachAgain() {
   if (state.reach !== "yes") {
     set({ reach: "yes" });
-    refresh();
+    refresh({ all: true });
   }
   queue.flush();
 }
@@ -162,16 +167,16 @@ export function isChecked(screen) {
 }
 
 export function start() {
-  queue.whenSent(refresh);
+  queue.whenSent(() => refresh());
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible") {
       connect();
-      refresh();
+      refresh({ all: true });
     } else {
       live?.close(); // a page nobody sees needs no line to the laptop
       live = null;
     }
   });
-  addEventListener("online", refresh);
+  addEventListener("online", () => refresh({ all: true }));
   changed();
 }

@@ -31,7 +31,7 @@ function blade(chosen, press) {
     const text = show(sixteenth / 16);
     return h("button.tick", {
       type: "button", "data-key": `tick-${sixteenth}`, "aria-pressed": String(chosen === sixteenth),
-      "aria-label": sixteenth ? text : t("keypad.even"), onclick: () => press(sixteenth),
+      "aria-label": sixteenth ? text : t("keypad.word.even"), onclick: () => press(sixteenth),
     }, tickMark(sixteenth), h("span", {}, sixteenth ? glyphs(text) : "0"));
   })));
   return h("div.blade", { role: "group", "aria-label": t("keypad.blade") }, rows);
@@ -173,7 +173,7 @@ class Keypad {
     const word = (name) => h("button.key", {
       type: "button", "data-key": `word-${name}`, "aria-pressed": String((parts.word ?? "") === name),
       onclick: () => this.amend((p) => { p.word = name; }),
-    }, t(`keypad.${name || "even"}`));
+    }, t(`keypad.word.${name || "even"}`));
     return h("div.qualifier", { role: "group", "aria-label": t("keypad.qualifier") }, word("shy"), word(""), word("strong"));
   }
 

@@ -6,7 +6,8 @@ import * as api from "./api.js";
 import * as db from "./db.js";
 import { changed, state } from "./state.js";
 
-const BATCH = 100;
+const BATCH = 50;
+const TAKING_MS = 20000;
 const EVERY_MS = 15000;
 const neighbours = "BroadcastChannel" in window ? new BroadcastChannel("sillwright") : null;
 
@@ -97,7 +98,7 @@ async function sendEvents(items) {
   const batch = items.slice(0, Math.min(end < 0 ? items.length : end, BATCH));
   let answer;
   try {
-    answer = await api.post(api.jobPath(job, "/events"), { events: batch.map((item) => item.event) });
+    answer = await api.post(api.jobPath(job, "/events"), { events: batch.map((item) => item.event) }, TAKING_MS);
   } catch (error) {
     if (!(error instanceof api.Refused)) throw error;
     if (error.status === 429) throw new api.Unreachable("429");

@@ -92,7 +92,7 @@ export default {
 
   keypad: {
     said: "The reading", type: "Type with the keyboard", back: "Take back", whole: "Whole number", blade: "Sixteenths on the blade",
-    even: "on the mark", strong: "strong", shy: "shy", qualifier: "Strong or shy", minus: "Minus", feet: "That was feet", point: "Point",
+    word: { even: "on the mark", strong: "strong", shy: "shy" }, qualifier: "Strong or shy", minus: "Minus", feet: "That was feet", point: "Point",
     aboveBeam: "Above the beam", otherWay: "The other way", keep: "Keep", next: "Keep, then {place}", drop: "Take it away", note: "Note",
     empty: "Type what the tape says.", start: "What does the tape say?",
     wallSays: "The wall says {value} ± {about}", asWall: "As the wall says: {value} ± {about}",

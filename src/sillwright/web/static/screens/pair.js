@@ -20,7 +20,8 @@ async function pair(code, name) {
   try {
     const me = await api.post("/api/pair", { code, name });
     set({ me, reach: "yes", pairFault: null, code: null });
-    location.hash = "#/";
+    if (location.hash === "#/") dispatchEvent(new Event("hashchange"));
+    else location.hash = "#/";
     queue.flush();
     loadJobs();
   } catch (error) {

@@ -1,0 +1,40 @@
+"""A new person, an own wall, five readings, and pads."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import expect
+
+from tests.app.conftest import Lend
+from tests.app.site import Site
+
+
+def test_from_nothing_to_a_pad_schedule_with_five_readings(site: Site, lend: Lend) -> None:
+    phone = lend(site, "small", paired=False)
+    page = phone.page
+    page.goto(f"{site.url}/#pair=ABCDEFGH")  # as the laptop's code to scan opens it
+    page.get_by_label("Who is this?").fill("New hand")
+    page.get_by_role("button", name="Pair").click()
+    page.get_by_role("button", name="New wall").click()
+    page.get_by_label("What is the job?").fill("Porch window")
+    page.get_by_label("Unit, outside width").fill("35 3/8")
+    page.get_by_label("Unit, outside height").fill("47")
+    page.get_by_role("button", name="Start this wall").click()
+    phone.at("measure").synced()
+    phone.read(phone.spot("jack", "left"), "30 1/8")
+    phone.read(phone.spot("width", "bottom"), "36 5/16")
+    phone.tool("laser")
+    page.get_by_role("button", name="Laser stands somewhere new").click()
+    page.get_by_label("How far along the wall").fill("50")
+    page.get_by_role("button", name="Stand here").click()
+    sill = page.locator('.spot[data-ref^="sill|"][data-ref*="|outer|"]')
+    for n, reading in enumerate(("26 3/16", "26 1/4", "26 5/16 strong")):
+        phone.read(sill.nth(n), reading)
+    phone.synced()
+    expect(page.locator("table.pads tbody tr")).to_have_count(3)
+    phone.go("set").synced()
+    pads = page.locator(".act-text", has_text=re.compile("^Pad "))
+    expect(pads.first).to_be_visible()
+    (job,) = [each["job"] for each in site.client.get("/api/jobs").json()["jobs"] if each["title"] == "Porch window"]
+    assert len(site.job(job)["readings"]) == 5
