@@ -71,7 +71,7 @@ def test_geometry_read_back_is_the_scene() -> None:
             # four decimals of a point at 1:8
             assert job_points(root, line) == pytest.approx([pytest.approx(p, abs=2e-4) for p in mark.points])
             compared += 1
-    assert compared == 17
+    assert compared == 19
 
 
 def test_a_nudged_path_is_read_back_shifted_on_paper() -> None:
