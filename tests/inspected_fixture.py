@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from sillwright.inspection import (
     DeckFrame,
+    EngineerInput,
+    EngineerSheet,
+    EngineerValue,
     FramingValue,
     Height,
     HeightConflict,
@@ -15,7 +18,7 @@ from sillwright.inspection import (
     OpeningAbove,
     SectionShape,
 )
-from sillwright.inspection.model import BandPlace, KeptClear
+from sillwright.inspection.model import BandPlace, KeptClear, LagScrew
 
 
 def _height(name: str, z: float | None, opening: str = "") -> Height:
@@ -102,6 +105,7 @@ LEDGER = LedgerPlan(
     spacing_source="IRC Table R507.9.1.3(1)",
     spacing_row="joist span (ft) 12",
     from_memory=True,
+    lag=LagScrew(length=4.0, tip=0.3125, penetration=1.5, source="NDS 2018 12.1.4.6"),
     greatest_gap=14.5,
     least_count=5,
     fasteners=tuple(
@@ -129,8 +133,11 @@ LEDGER = LedgerPlan(
 FRAME = DeckFrame(
     length=60.0,
     span=132.0,
+    joist_overhang=12.0,
+    beam_overhang=0.0,
     joists=LEDGER.joists,
     posts=(2.75, 57.25),
+    post_side=5.5,
     joist_words='2x10 at 16"',
     beam_words="2-2x10",
     assumed=("joists 16 in on centre",),
@@ -146,6 +153,36 @@ FRAMING = (
         source="IRC 2018 Table R507.6",
         row="size 2x10, spacing 16",
         from_memory=True,
+    ),
+)
+
+ENGINEER = (
+    EngineerSheet(
+        id="calc.ledger",
+        subject="ledger on 1/2 in bolts",
+        answer='At most 4 1/8" on centre; mode II governs',
+        refused="",
+        values=(
+            EngineerValue(
+                id="calc.ledger.mode-II",
+                what="mode II",
+                number=136.0,
+                unit="lbf",
+                text="136 lbf",
+                limit=None,
+                limit_text="",
+                use=None,
+                used="",
+                met=True,
+                governs=True,
+                formula="P / Rd",
+                inputs=(EngineerInput(name="Rd", text="4.5"),),
+                source="AWC TR 12 Table 1-1 (from memory)",
+                from_memory=True,
+            ),
+        ),
+        taken=("wet",),
+        note="for your engineer",
     ),
 )
 

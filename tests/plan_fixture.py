@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.inspected_fixture import FRAME, FRAMING, HEIGHTS, LEDGER, ROWS
+from tests.inspected_fixture import ENGINEER, FRAME, FRAMING, HEIGHTS, LEDGER, ROWS
 from tests.watered_fixture import WATER
 
 from sillwright.findings import Finding
@@ -431,6 +431,7 @@ def a_plan() -> Plan:
         ledger=LEDGER,
         frame=FRAME,
         framing=FRAMING,
+        engineer=ENGINEER,
         inspection=ROWS,
         water=WATER,
     )

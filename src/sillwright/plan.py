@@ -14,6 +14,7 @@ from sillwright.findings import Finding, worst_first
 from sillwright.flashing import WaterPlan, plan_water
 from sillwright.inspection import (
     DeckFrame,
+    EngineerSheet,
     FramingValue,
     Heights,
     InspectionRow,
@@ -52,7 +53,9 @@ class Plan:
     frame: DeckFrame | None
     """The deck from above; None: its joists are not known."""
     framing: tuple[FramingValue, ...]
-    """What the span tables say of the deck's joists, beam and footings."""
+    """What the span tables say of the deck's joists, beam, posts and footings."""
+    engineer: tuple[EngineerSheet, ...]
+    """Ledger, headers and deck framing by calculation, for your engineer: no permission to build."""
     inspection: tuple[InspectionRow, ...]
     """Every finding of heights, ledger and checks, and every check that is met, for the inspector."""
     water: WaterPlan | None
@@ -92,6 +95,7 @@ def plan(job: Job, book: RuleBook | None = None) -> Plan:
         ledger=inspected.ledger,
         frame=inspected.frame,
         framing=inspected.framing,
+        engineer=inspected.engineer,
         inspection=rows,
         water=watered.water,
     )

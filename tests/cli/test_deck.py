@@ -40,6 +40,12 @@ def test_the_summary_tells_the_heights_to_set_out_the_ledger_and_what_is_from_me
     assert "(height.walking-surface)" in said
     assert "lag screws, at most 15 apart. (ledger)" in said
     assert "from memory, not read. (framing.beam)" in said
+    assert "Lag screws at least 4 long, 1 1/2 in the wood behind; the tapered tip of 5/16" in said
+    assert "(framing.post)" in said
+    assert "By calculation, for your engineer" in said
+    assert "governs at" in said
+    assert "(calc.joist)" in said
+    assert "(calc.ledger-bolts)" in said
 
 
 def test_the_summary_and_the_folder_name_each_door_above_the_deck(here: Path, run: Run) -> None:

@@ -267,6 +267,28 @@ def test_a_number_from_memory_says_so_in_its_answer() -> None:
     assert "from memory, not read" in explain(job, made, "framing.beam").answer[0]
 
 
+def test_a_value_of_the_calculation_shows_formula_inputs_source_and_whose_it_is() -> None:
+    job, made = full()
+    sheet = explain(job, made, "calc.joist")
+    assert "for your engineer" in sheet.title
+    assert sheet.see == ("calc.joist.bending",)
+    bending = explain(job, made, "calc.joist.bending")
+    assert bending.formula == "fb = w L² / 8 / S"
+    assert [each.name for each in bending.given][:2] == ["w", "L"]
+    assert bending.source == "NDS 2018 3.3 to 3.10"
+    assert any("for your engineer: no permission to build" in text for text in bending.answer)
+    assert "It governs." in bending.answer
+    refused = explain(job, made, "calc.ledger")
+    assert "no value: outside this table: needs an engineer" in refused.title
+
+
+def test_the_ledger_says_that_the_tip_of_its_screws_is_not_counted() -> None:
+    job, made = full()
+    found = explain(job, made, "ledger")
+    assert any("tapered tip" in text and "not counted" in text for text in found.answer)
+    assert "penetration without the tip" in [each.name for each in found.given]
+
+
 def test_every_id_of_a_deck_has_an_answer() -> None:
     for job, made in (full(), metric()):
         known = idents(job, made)

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import fields
 from functools import cache
 from typing import get_args
 
 import pytest
-from tests.deck_jobs import BUNGALOW, with_deck
+from tests.deck_jobs import BUNGALOW, METRIC, VILLA, with_deck
 
 from sillwright.errors import BadInput
+from sillwright.inspection import EngineerSheet
 from sillwright.inspection.openings import _PANE
 from sillwright.job import Pane, UnitFacts, read_job
 from sillwright.job import deck as job_deck
 from sillwright.job import facts as job_facts
+from sillwright.lengths import show
 from sillwright.opening import OpeningFacts
 from sillwright.opening import facts as opening_facts
 from sillwright.plan import Plan, plan
@@ -21,7 +24,7 @@ from sillwright.rules import amended, rule_book
 from sillwright.structure.backing import BAD_BACKINGS, GOOD_BACKINGS
 from sillwright.structure.layout import CLEARANCE
 from sillwright.structure.ledger import SOFT_SHEATHING, WOOD_SHEATHING
-from sillwright.structure.spans import BEAM_SIZES, SPECIES
+from sillwright.structure.spans import BEAM_SIZES, POST_SIZES, SPECIES
 
 DERIVED = {
     "kind": "the unit's kind",
@@ -64,6 +67,7 @@ def test_a_job_and_the_tables_know_the_same_backings_woods_beams_and_sheathings(
     assert get_args(job_deck.Backing) == (*GOOD_BACKINGS, *BAD_BACKINGS)
     assert get_args(job_deck.Species) == SPECIES
     assert get_args(job_deck.Beam) == BEAM_SIZES
+    assert get_args(job_deck.Post) == POST_SIZES
     assert set(get_args(job_deck.SheathingKind)) == {*WOOD_SHEATHING, *SOFT_SHEATHING, "none"}
 
 
@@ -196,6 +200,222 @@ def test_joists_too_long_for_their_table_stop_and_the_least_that_works_is_told()
     assert not values["framing.joist"].met
     assert values["framing.joist.least"].value.startswith("2x")
     assert "finding.framing.joist" in ids(made, "stop")
+
+
+def test_overhangs_and_posts_are_looked_up_and_held_against_what_is_stated() -> None:
+    deck = "species = 'douglas_fir_larch'\njoist_depth = '7 1/4'\nbeam = '2-2x10'\nbeam_span_ft = 6\n"
+    values = {each.id: each for each in planned(deck).framing}
+    # IRC 2018 Table R507.6, 2x8 at 16 in (from memory): 2 ft 1 in; R507.5: a quarter of 6 ft;
+    # R507.4: 6x6 to 14 ft (from memory)
+    assert values["framing.joist.overhang"].value == 'to 25"'
+    assert values["framing.beam.overhang"].value == 'to 18"'
+    assert values["framing.post"].value == 'to 168"'
+    assert values["framing.post"].what == "greatest height of posts 6x6"
+    far = planned(deck + "joist_overhang = 26\nbeam_overhang = 18\n")
+    held = {each.id: each.met for each in far.framing}
+    assert (held["framing.joist.overhang"], held["framing.beam.overhang"]) == (False, True)
+    assert "finding.framing.joist.overhang" in ids(far, "stop")
+    assert "finding.ledger.uplift" in ids(
+        far, "fix"
+    )  # IRC 2018 R507.8: joists that run on lift the ledger end
+
+
+def test_joists_that_end_on_the_beam_have_no_overhang_and_a_contradiction_is_refused() -> None:
+    deck = "species = 'hem_fir'\njoist_depth = '7 1/4'\n"
+    for said in ("joists_cantilever = false\n", "joist_overhang = 0\n"):
+        made = planned(deck + said)
+        assert "framing.joist.overhang" not in {each.id for each in made.framing}
+    with pytest.raises(BadInput, match="joists_cantilever and joist_overhang contradict each other"):
+        planned(deck + "joists_cantilever = false\njoist_overhang = 12\n")
+
+
+def test_posts_are_as_tall_as_from_the_footing_to_the_beam_and_too_tall_is_a_stop() -> None:
+    deck = "beam = '3-2x10'\nbeam_span_ft = 6\nfooting_above_grade = 3\njoist_depth = '7 1/4'\n"
+    low = planned(deck + "grade = -60")
+    assert low.heights is not None
+    z = {level.name: level.z or 0.0 for level in low.heights.levels}
+    values = {each.id: each for each in low.framing}
+    assert values["framing.post"].value == show(z["beam bottom"] - z["footing top"], mark=True)
+    assert values["framing.post.least"].value.startswith("4x4, to 81")  # R507.4, three plies: from memory
+    assert "on a post cap" in values["framing.post.least"].row
+    high = planned(deck + "grade = -120\npost = '4x4'")
+    assert "finding.framing.post" in ids(high, "stop")
+
+
+@pytest.mark.parametrize(
+    ("more", "stop"),
+    [
+        ("live_load_psf = 60", "finding.framing.joist-overhang.outside"),
+        ("live_load_psf = 60", "finding.framing.beam-overhang.outside"),
+        ("live_load_psf = 60", "finding.framing.post.outside"),
+    ],
+)
+def test_outside_their_tables_overhangs_and_posts_need_an_engineer(more: str, stop: str) -> None:
+    deck = "species = 'hem_fir'\nbeam = '2-2x10'\nbeam_span_ft = 6\njoist_overhang = 12\n"
+    text = BUNGALOW.replace("live_load_psf               = 40", more)
+    made = plan(read_job(with_deck(deck, text=text)))
+    (found,) = [each for each in made.findings if each.id == stop]
+    assert found.severity == "stop"
+    assert "outside this table: needs an engineer; a load of 60 psf" in found.message
+
+
+def test_the_load_of_a_guard_post_is_told_with_its_source_unless_there_is_none() -> None:
+    (guard,) = [each for each in planned().framing if each.id == "framing.guard-post"]
+    assert guard.value.startswith("200 lbf at its top in any direction: 7,200 in lbf")
+    assert guard.source == "IRC 2018 Table R301.5 (from memory)"
+    without = planned("guard_posts_on_edge = false")
+    assert "framing.guard-post" not in {each.id for each in without.framing}
+
+
+def test_posts_stand_in_by_the_beams_overhang() -> None:
+    frame = planned("beam_span_ft = 7\nbeam_overhang = 12\npost = '4x4'").frame
+    assert frame is not None
+    assert (frame.posts[0], frame.posts[-1]) == (12.0, frame.length - 12.0)
+    assert max(b - a for a, b in zip(frame.posts, frame.posts[1:], strict=False)) <= 84.0
+    assert frame.post_side == 3.5
+
+
+# --- lag screws ---------------------------------------------------------------------------------------------
+
+
+def test_the_tip_of_a_lag_screw_is_out_past_the_band_joist_and_not_counted() -> None:
+    ledger = planned().ledger
+    assert ledger is not None
+    assert ledger.lag is not None
+    # 1-1/2 ledger, 1/2 sheathing, 1-1/2 band joist, 5/16 tip (NDS appendix L, from memory): a 4 in screw
+    assert (ledger.lag.length, ledger.lag.tip, ledger.lag.penetration) == (4.0, 0.3125, 1.5)
+    rim = planned("backing = '1 in engineered rim'").ledger
+    assert rim is not None
+    assert rim.lag is not None
+    assert (rim.lag.length, rim.lag.penetration) == (3.5, 1.0)
+    bolted = planned("fastener = 'bolt'").ledger
+    assert bolted is not None
+    assert bolted.lag is None
+
+
+# --- by calculation -----------------------------------------------------------------------------------------
+
+WALL = """\
+[unit.facts]
+bearing_wall = true
+widened = true
+floors_above = 0
+building_width_ft = 26
+header_no2 = true
+header_top_braced = true
+"""
+
+
+def sheets(made: Plan) -> dict[str, EngineerSheet]:
+    return {each.id: each for each in made.engineer}
+
+
+def with_header(keys: str = "", *, facts: str = WALL, text: str = BUNGALOW) -> Plan:
+    second = text.index('[[unit]]\nopening              = "B"')
+    return plan(read_job(text[:second] + facts + keys + text[second:]))
+
+
+def test_the_ledger_of_a_job_is_calculated_for_the_engineer_with_its_own_layout() -> None:
+    made = planned("fastener = 'bolt'\nspecies = 'hem_fir'")
+    sheet = sheets(made)["calc.ledger"]
+    values = {each.id.removeprefix("calc.ledger."): each for each in sheet.values}
+    assert sheet.note == "for your engineer"
+    assert {f"mode-{mode}" for mode in ("Im", "Is", "II", "IIIm", "IIIs", "IV")} <= set(values)
+    assert [each.id for each in sheet.values if each.governs] == ["calc.ledger.mode-II"]
+    assert made.ledger is not None
+    gaps = [
+        b.from_left - a.from_left
+        for a, b in zip(made.ledger.fasteners, made.ledger.fasteners[1:], strict=False)
+    ]
+    assert values["rows"].number == pytest.approx(min(gaps))
+    assert {each.name: each.text for each in values["demand"].inputs}["gap"] == f"{max(gaps):g} in"
+    assert "band joist of spruce-pine-fir" in " ".join(sheet.taken)
+    assert all(each.formula and each.inputs and each.source for each in sheet.values)
+
+
+def test_a_ledger_of_lag_screws_says_why_there_is_no_value_and_has_bolts_beside() -> None:
+    found = sheets(planned())
+    assert "needs 2 in in the main member and has 1.5 in" in found["calc.ledger"].refused
+    assert found["calc.ledger-bolts"].answer.startswith("at most ")
+
+
+def test_outside_the_table_the_stop_stays_and_the_arithmetic_stands_beside() -> None:
+    text = BUNGALOW.replace("joist_span_ft               = 11.0", "joist_span_ft = 19\nfastener = 'bolt'")
+    made = plan(read_job(text))
+    (stop,) = [each for each in made.findings if each.id == "finding.ledger.table"]
+    assert stop.severity == "stop"
+    assert "outside this table: needs an engineer" in stop.message
+    sheet = sheets(made)["calc.ledger"]
+    assert sheet.answer
+    assert "distances: the least of the code's table" in sheet.taken
+
+
+@pytest.mark.parametrize(
+    ("deck", "said"),
+    [
+        ("backing = 'hollow block'", "nothing to calculate: the backing is hollow block"),
+        ("backing = 'veneer'", "nothing to calculate: the backing is veneer"),
+    ],
+)
+def test_what_is_no_wood_has_nothing_to_calculate(deck: str, said: str) -> None:
+    assert sheets(planned(deck))["calc.ledger"].refused == said
+
+
+def test_what_the_job_does_not_state_is_named_by_its_key() -> None:
+    assert sheets(planned())["calc.deck"].refused == "not stated in the job: deck.species"
+    bare = with_header(facts="[unit.facts]\nbearing_wall = true\n")
+    assert (
+        sheets(bare)["calc.header.A"].refused
+        == "not stated in the job: unit.facts.building_width_ft, unit.facts.floors_above"
+    )
+
+
+def test_joists_beam_posts_and_footings_are_calculated_as_far_as_they_are_stated() -> None:
+    deck = "species = 'hem_fir'\njoist_depth = '7 1/4'\nbeam = '3-2x10'\nbeam_span_ft = 6\nsoil_psf = 1500\n"
+    found = sheets(planned(deck + "grade = -60\npost = '6x6'"))
+    assert {"calc.joist", "calc.beam", "calc.post", "calc.footing"} <= set(found)
+    # statics: 50 psf on 6 ft of beam and half of 11 ft
+    (load,) = [each for each in found["calc.post"].values if each.id == "calc.post.load"]
+    assert load.number == pytest.approx(1650.0)
+    assert "calc.post" not in sheets(planned(deck))  # its height is not known
+
+
+def test_a_header_is_calculated_in_the_wood_used_most_and_a_named_one_as_it_is() -> None:
+    least = sheets(with_header())["calc.header.A"]
+    assert "weakest of the woods" in least.answer
+    assert sum(each.governs for each in least.values) == 1
+    small = sheets(with_header("header = '2-2x6'\njack_studs = 1\n"))["calc.header.A"]
+    assert small.answer.endswith(": too much")
+    assert "jack studs at each end" in small.answer
+
+
+@pytest.mark.parametrize(
+    ("keys", "said"),
+    [
+        ("floors_above = 2\n", "2 floors above are more than the 1"),
+        ("header_no2 = false\n", "the lumber is not No. 2 or better"),
+        ("header = '2-2x99'\n", "2-2x99 is no header of the code's table"),
+    ],
+)
+def test_a_header_beyond_the_calculation_needs_an_engineer(keys: str, said: str) -> None:
+    name = keys.partition(" =")[0]
+    facts = "".join(line for line in WALL.splitlines(keepends=True) if not line.startswith(f"{name} ="))
+    refused = sheets(with_header(keys, facts=facts))["calc.header.A"].refused
+    assert refused.startswith(f"outside this table: needs an engineer; {said}")
+
+
+def test_a_wall_that_bears_nothing_has_no_header_to_calculate() -> None:
+    assert "calc.header.A" not in sheets(with_header(facts="[unit.facts]\nbearing_wall = false\n"))
+
+
+def test_a_metric_job_reads_the_calculation_in_its_units_too() -> None:
+    text = VILLA.replace("ledger_depth                = 190", "ledger_depth = 235")
+    made = plan(read_job(with_deck(METRIC + "fastener = 'bolt'\n", text=text)))
+    sheet = sheets(made)["calc.ledger"]
+    assert re.fullmatch(r"at most \d+ mm on centre; mode II governs: .*", sheet.answer)
+    (load,) = [each for each in sheet.values if each.id == "calc.ledger.line-load"]
+    # NIST SP 811 app. B.8: 1 lbf/ft = 14.5939 N/m
+    assert load.text == f"{load.number:,.0f} lbf/ft ({load.number * 0.0145939:.3f} kN/m)"
 
 
 # --- openings -----------------------------------------------------------------------------------------------

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from dataclasses import replace
 from functools import cache
 
 import pypdf
@@ -84,3 +85,38 @@ def test_the_sheet_tells_what_was_met_with_value_limit_and_source() -> None:
     text = " ".join(page for page in pages("inches") if "Checked and met" in page or "R507.9.1.3(2)" in page)
     assert "low row to the ledger's top edge" in text
     assert "IRC 2018, Table R507.9.1.3(2)" in text
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_the_engineers_page_has_every_value_with_its_source_and_says_whose_it_is(name: str) -> None:
+    _, made = JOBS[name]()
+    texts = pages(name)
+    first = next(n for n, text in enumerate(texts) if text.startswith("By calculation, for your engineer"))
+    last = next(n for n in range(first, len(texts)) if texts[n].startswith("Reading sheet"))
+    text = re.sub(r"\s+", " ", " ".join(texts[first:last]))
+    assert "no permission to build" in text
+    for sheet in made.engineer:
+        assert (sheet.answer or sheet.refused)[1:30] in text
+        for value in sheet.values:
+            assert value.text.split(" (")[0] in text, value.id
+    assert "governs" in text
+
+
+def test_a_plan_with_nothing_calculated_has_no_engineers_page() -> None:
+    job, made = full()
+    read = pypdf.PdfReader(io.BytesIO(packet_pdf(job, replace(made, engineer=())))).pages
+    assert not any("for your engineer" in page.extract_text() for page in read)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_the_tip_of_a_lag_screw_is_told_with_the_fasteners(name: str) -> None:
+    text = page(name, "Ledger fasteners")
+    assert "not counting the tapered tip" in text
+    assert "which comes out past it" in text
+
+
+def test_the_framing_page_tells_overhangs_posts_and_the_load_of_a_guard_post() -> None:
+    first = next(n for n, text in enumerate(pages("inches")) if text.startswith("Deck framing"))
+    text = " ".join(pages("inches")[first : first + 2])
+    for words in ("overhang of joists 2x8", "overhang of the beam", "height of posts 6x6", "guard post"):
+        assert words in text

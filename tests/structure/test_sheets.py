@@ -26,10 +26,10 @@ from sillwright.structure import (
     header,
     header_loads,
     header_sheet,
+    lag_penetration,
     lag_screw,
     least_places,
     ledger_sheets,
-    penetration,
 )
 from sillwright.structure.connection_factors import row_spacing
 from sillwright.structure.header import SPECIES
@@ -114,7 +114,8 @@ def test_a_lag_screw_in_enough_wood_is_calculated_with_its_pull() -> None:
 )
 def test_penetration_is_counted_without_the_tapered_tip(length: float, reach: float) -> None:
     joint = LedgerJoint(dowel=lag_screw(0.5), ledger_species="hem_fir", backing_species="hem_fir", gap=0.5)
-    assert penetration(length, joint) == pytest.approx(reach)
+    found = lag_penetration(length, ledger=1.5, gap=0.5, band=1.5, tip=joint.dowel.tip)
+    assert found == pytest.approx(reach)
     assert thread_in_backing(length, joint) <= reach + 1e-9
 
 

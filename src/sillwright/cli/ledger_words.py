@@ -11,8 +11,17 @@ from sillwright.cli.ledger_case import FLANGE, Case
 from sillwright.cli.say import Words
 from sillwright.findings import Finding
 from sillwright.lengths import show, show_feet
-from sillwright.structure import NOTE, Cell, Distances, Layout, distances, lag_length, lag_screw
-from sillwright.structure.ledger_sheet import DEAD_PSF, DIAMETER
+from sillwright.structure import (
+    DECK_DEAD_PSF,
+    LEDGER_DIAMETER,
+    NOTE,
+    Cell,
+    Distances,
+    Layout,
+    distances,
+    lag_length,
+    lag_screw,
+)
 
 NAMES = {"lag": "1/2 in lag screws", "bolt": "1/2 in bolts"}
 TIES = {
@@ -90,7 +99,7 @@ def _spacing(case: Case, cell: Cell) -> Iterator[Words]:
 
 
 def _lag(case: Case) -> str:
-    screw = lag_screw(DIAMETER)
+    screw = lag_screw(LEDGER_DIAMETER)
     band = case.attachment.band_thickness
     length = lag_length(ledger=1.5, gap=case.load.sheathing, band=band, tip=screw.tip)
     return (
@@ -165,7 +174,7 @@ def _taken(case: Case) -> Iterator[Words]:
     deep = show(case.band_depth, mark=True)
     for text in (
         f"Band joist {deep} deep, its top {_drop(case)} the ledger's; level, sound, bearing fully.",
-        f"Between ledger and band joist: {_between(case)}. Deck of {DEAD_PSF:g} psf dead load.",
+        f"Between ledger and band joist: {_between(case)}. Deck of {DECK_DEAD_PSF:g} psf dead load.",
         "Ledger treated or durable, No. 2 or better, flashed; no beam or post on it; no overhang.",
     ):
         yield Words(text, indent=2)

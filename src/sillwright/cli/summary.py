@@ -10,6 +10,7 @@ from sillwright.findings import Finding
 from sillwright.job import Document
 from sillwright.plan import Plan
 from sillwright.setting.model import Clearance, OrderSize, RowPlan, UnitPosition
+from sillwright.structure import NOTE
 
 
 def summary(plan: Plan, document: Document) -> Iterator[Words]:
@@ -25,6 +26,7 @@ def summary(plan: Plan, document: Document) -> Iterator[Words]:
     yield from _conflicts(plan)
     yield from _units(plan)
     yield from _deck(plan)
+    yield from _engineer(plan)
     yield from _orders(plan)
     yield from _reshoot(plan)
     yield from _next(plan)
@@ -188,12 +190,31 @@ def _deck(plan: Plan) -> Iterator[Words]:
         apart = f"at most {tape(ledger.spacing, unit)} apart"
         memory = ", from memory, not read" if ledger.from_memory else ""
         yield Words(f"Ledger: {len(ledger.fasteners)} {name}, {apart}{memory}. (ledger)", indent=2)
+        if ledger.lag is not None:
+            long, tip, deep = (
+                tape(each, unit) for each in (ledger.lag.length, ledger.lag.tip, ledger.lag.penetration)
+            )
+            yield Words(
+                f"Lag screws at least {long} long, {deep} in the wood behind; the tapered tip of {tip} comes "
+                "out past it and is not counted. (ledger)",
+                indent=2,
+            )
     for value in plan.framing:
         limit = f", {value.asked}" if value.asked else ""
         memory = "; from memory, not read" if value.from_memory else ""
         yield Words(f"{_capital(value.what)}: {value.value}{limit}{memory}. ({value.id})", indent=2)
     met = sum(row.result == "met" for row in plan.inspection)
     yield Words(f"{met} checks of the code are met; all stand on the findings sheet.", indent=2)
+
+
+def _engineer(plan: Plan) -> Iterator[Words]:
+    if plan.engineer:
+        yield from _heading(f"By calculation, {NOTE}")
+    for sheet in plan.engineer:
+        said = sheet.answer if not sheet.refused else f"no value: {sheet.refused}"
+        yield Words(f"{_capital(sheet.subject)}: {said}. ({sheet.id})", indent=2)
+    if plan.engineer:
+        yield Words("No permission to build: the code's tables come first.", indent=2)
 
 
 def _orders(plan: Plan) -> Iterator[Words]:

@@ -31,7 +31,7 @@ def framing_plan(plan: Plan, *, width: float = 9.3, height: float = 5.4) -> Scen
             metric=plan.units == "mm",
         )
 
-    span = (frame.length, frame.span + 2 * _WALL)
+    span = (frame.length, frame.span + frame.joist_overhang + 2 * _WALL)
     return at_largest(build, span=span, width=width, height=height, metric=plan.units == "mm")
 
 
@@ -41,17 +41,17 @@ def _box(left: float, right: float, bottom: float, top: float) -> tuple[Point, .
 
 def _marks(frame: DeckFrame, figures: Figures, scale: float) -> Iterable[AnyItem]:
     """In job inches: x from the ledger's left end, y out from the wall's face, downward on paper."""
-    out = -frame.span
+    out, tip, half = -frame.span, -frame.span - frame.joist_overhang, frame.post_side / 2
     yield Path(_box(0.0, frame.length, 0.0, _WALL), closed=True, fill=Fill.TINT, role=Role.PENCIL)
     yield Path(_box(0.0, frame.length, -1.5, 0.0), closed=True, role=Role.NEW, ref="ledger")
     for x in frame.joists:
-        yield Path(_box(x - 0.75, x + 0.75, out, -1.5), closed=True, role=Role.NEW, weight=0.6)
-    yield Path(_box(0.0, frame.length, out - 1.5, out), closed=True, role=Role.NEW, weight=0.6)
+        yield Path(_box(x - 0.75, x + 0.75, tip, -1.5), closed=True, role=Role.NEW, weight=0.6)
+    yield Path(_box(0.0, frame.length, tip - 1.5, tip), closed=True, role=Role.NEW, weight=0.6)
     yield Path(
         _box(0.0, frame.length, out - 1.5, out + 1.5), closed=True, role=Role.NEW, hidden=True, weight=1.2
     )
     for x in frame.posts:
-        yield Path(_box(x - 2.75, x + 2.75, out - 2.75, out + 2.75), closed=True, fill=Fill.TINT)
+        yield Path(_box(x - half, x + half, out - half, out + half), closed=True, fill=Fill.TINT)
     yield from _words(frame, figures, scale)
 
 
@@ -61,7 +61,7 @@ def _words(frame: DeckFrame, figures: Figures, scale: float) -> Iterable[AnyItem
         (0.0, _WALL), (frame.length, _WALL), 0.22, figures.place(frame.length), along=Along.X, size=TYPE
     )
     a, b = frame.joists[1:3] if len(frame.joists) > 3 else (0.0, frame.joists[-1])
-    below = out - 2.75
+    below = out - max(frame.joist_overhang, frame.post_side / 2)
     yield Dim((b, below), (a, below), 0.2, f"{figures.place(b - a)} on centre", along=Along.X, size=TYPE)
     if len(frame.posts) > 1:
         first, second = frame.posts[:2]
@@ -75,9 +75,13 @@ def _words(frame: DeckFrame, figures: Figures, scale: float) -> Iterable[AnyItem
         along=Along.Z,
         size=TYPE,
     )
+    past_posts = f", past its posts {figures.place(frame.beam_overhang)}" if frame.beam_overhang else ""
     named = [
         Label(at=(0.0, _WALL / 2), text="house"),
         Label(at=(0.0, -frame.span / 2), text=f"joists {frame.joist_words}", bold=True),
-        Label(at=(0.0, out), text=f"beam {frame.beam_words}"),
+        Label(at=(0.0, out), text=f"beam {frame.beam_words}{past_posts}"),
     ]
+    if frame.joist_overhang:
+        past = f"joists run on {figures.place(frame.joist_overhang)}"
+        named.append(Label(at=(0.0, out - frame.joist_overhang), text=past))
     yield from column(named, x=-0.35 / scale, scale=(scale, scale), to_left=True)

@@ -7,6 +7,7 @@ from difflib import get_close_matches
 
 from sillwright.errors import BadInput, Fault
 from sillwright.explain.deck import deck_entries
+from sillwright.explain.engineer import engineer_entries
 from sillwright.explain.lists import list_entries
 from sillwright.explain.model import Case, Explanation, Index
 from sillwright.explain.readings import reading_entries
@@ -47,6 +48,7 @@ KINDS = {
     "ledger": "spacing and places of the ledger's fasteners",
     "fastener": "one fastener of the ledger",
     "framing": "what a span or footing table says",
+    "calculation": "a part of the structure by calculation, for your engineer",
     "check": "a check of the code that is met",
 }
 """What can be asked about."""
@@ -94,6 +96,7 @@ def _index(job: Job, plan: Plan) -> Index:
         **unit_entries(case),
         **sill_entries(case),
         **deck_entries(case),
+        **engineer_entries(case),
     }
 
 

@@ -118,6 +118,8 @@ def _ledger(case: Case, ledger: LedgerPlan) -> Explanation:
     answer = [many if ledger.fasteners else "No fastener is placed: the findings say why."]
     if ledger.from_memory:
         answer.append("The table's number is from memory, not read: look it up before building.")
+    if ledger.lag is not None:
+        answer.append("The tapered tip of a lag screw comes out past the wood behind and is not counted.")
     answer += [f"Not said in the job, and taken: {text}." for text in ledger.assumed]
     said = {
         "left end": ledger.left,
@@ -126,6 +128,10 @@ def _ledger(case: Case, ledger: LedgerPlan) -> Explanation:
         "spacing allowed": ledger.spacing,
         "greatest gap as laid out": ledger.greatest_gap,
     }
+    if ledger.lag is not None:
+        said["lag screws at least this long"] = ledger.lag.length
+        said["penetration without the tip"] = ledger.lag.penetration
+        said["tapered tip"] = ledger.lag.tip
     given = [Given(name=name, value=both(value, unit)) for name, value in said.items() if value is not None]
     if ledger.spacing_row:
         given.append(Given(name="row of the table", value=ledger.spacing_row))

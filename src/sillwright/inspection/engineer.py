@@ -7,6 +7,7 @@ so numbers stay in their units; a metric reader has metric units beside.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil, floor
 
 from sillwright.lengths import Unit, show
 from sillwright.structure import Input, Sheet, Worked
@@ -53,7 +54,7 @@ class EngineerValue:
     use: float | None
     """Demand over capacity: more than 1 does not do."""
     used: str
-    """The same in words: 87 %, 109 %: too much, too little; empty: nothing to say."""
+    """The same in words: 87%, 109%: too much, too little; empty: nothing to say."""
     met: bool
     governs: bool
     formula: str
@@ -108,19 +109,19 @@ def quantity(value: float, unit: str, *, units: Unit) -> str:
     return f"{plain} ({_figure(value * factor)} {name})"
 
 
-def down(length: float, *, units: Unit) -> str:
-    """Return a length [in] cut to the mark of the tape below, so that what is shown is allowed."""
-    mark = 1 / 16 if units == "in" else 1 / 25.4
-    return show((length + 1e-9) // mark * mark, unit=units, mark=True)
-
-
 def _answer(sheet: Sheet, units: Unit) -> str:
-    if not sheet.main:
-        return ""
-    main = sheet.value(sheet.main)
-    if main.key != "spacing":
+    if not sheet.phrase:
         return sheet.verdict
-    return f"At most {down(main.value, units=units)} on centre; {sheet.verdict}"
+    up = sheet.phrase.startswith("at least")
+    said = sheet.phrase.format(_length(sheet.value(sheet.main).value, units, up=up))
+    return f"{said}; {sheet.verdict}"
+
+
+def _length(length: float, units: Unit, *, up: bool) -> str:
+    """Return a length [in] to the mark of the tape below, or above, so that what is shown may stand."""
+    mark = 1 / 16 if units == "in" else 1 / 25.4
+    marks = ceil(length / mark - 1e-9) if up else floor(length / mark + 1e-9)
+    return show(marks * mark, unit=units, mark=True)
 
 
 def _value(each: Worked, sheet: Sheet, ident: str, units: Unit) -> EngineerValue:
@@ -151,7 +152,7 @@ def _used(each: Worked) -> str:
         return ""
     if each.at_least:
         return "" if each.met else "too little"
-    return f"{100.0 * each.use:.0f} %" + ("" if each.met else ": too much")
+    return f"{100.0 * each.use:.0f}%" + ("" if each.met else ": too much")
 
 
 def _input(given: Input, units: Unit) -> EngineerInput:

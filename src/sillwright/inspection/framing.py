@@ -7,6 +7,8 @@ from math import ceil
 
 from sillwright.errors import OutOfRange
 from sillwright.findings import Finding
+from sillwright.heights import ChainResult
+from sillwright.inspection.engineer import quantity
 from sillwright.inspection.facts import Site
 from sillwright.inspection.ledger_load import NEAR, USUAL_LIVE_PSF, ground_snow_psf
 from sillwright.inspection.model import DeckFrame, FramingValue
@@ -14,28 +16,57 @@ from sillwright.inspection.wall_ledger import USUAL_SPACING, ends, joist_places
 from sillwright.job import Deck
 from sillwright.lengths import Unit, show
 from sillwright.structure import (
+    GUARD_HEIGHT,
+    GUARD_LBF,
+    GUARD_SOURCE,
     Cell,
+    FootingSize,
+    beam_cantilever,
     beam_span,
     footing_by_area,
+    joist_cantilever,
     joist_span,
     least_beam,
     least_joist,
+    least_post,
+    post_height,
+    post_height_by_area,
     section,
 )
 
 JOISTS = ("2x6", "2x8", "2x10", "2x12")
-_ADVICE = "Take a larger section, a shorter span or closer joists, or ask an engineer."
+USUAL_POST = "6x6"
+"""Where posts are not stated; common practice, no source."""
+_ADVICE = {
+    "framing.post": "Take a larger post or a lower deck, or ask an engineer.",
+    "framing.joist.overhang": "Let the joists run on less far, move the beam out, or ask an engineer.",
+    "framing.beam.overhang": "Move the last posts out, or ask an engineer.",
+}
+_LARGER = "Take a larger section, a shorter span or closer joists, or ask an engineer."
 
 
-def framing(site: Site) -> tuple[tuple[FramingValue, ...], tuple[Finding, ...]]:
-    """Return what the tables say of joists, beam and footings; nothing of what the job leaves unsaid."""
+def framing(site: Site, heights: ChainResult | None) -> tuple[tuple[FramingValue, ...], tuple[Finding, ...]]:
+    """Return what the tables say of joists, beam, posts and footings; nothing of what the job leaves unsaid.
+
+    Args:    heights: solved, for the height of the posts; None: not enough is known
+    """
     values: list[FramingValue] = []
     found: list[Finding] = []
-    for look in (_joists, _beam, _footing):
+    tall = post_tall(heights)
+    looks: tuple[tuple[str, Callable[[], Iterator[FramingValue]]], ...] = (
+        ("joists", lambda: _joists(site)),
+        ("joist overhang", lambda: _joist_overhang(site)),
+        ("beam", lambda: _beam(site)),
+        ("beam overhang", lambda: _beam_overhang(site)),
+        ("post", lambda: _post(site, tall)),
+        ("footing", lambda: _footing(site)),
+    )
+    for name, look in looks:
         try:
-            values += look(site)
+            values += look()
         except OutOfRange as error:
-            found.append(_outside(look, str(error)))
+            found.append(_outside(name, str(error)))
+    values += _guard(site)
     found += [_short(value) for value in values if not value.met]
     return tuple(values), tuple(found)
 
@@ -46,27 +77,43 @@ def deck_frame(site: Site) -> DeckFrame | None:
     if deck.joist_span_ft is None or extent is None:
         return None
     length, spacing = extent[1] - extent[0], deck.joist_spacing or USUAL_SPACING
-    size = _size(deck)
+    size = joist_size(deck)
     depth = deck.joist_depth or deck.ledger_depth
     named = size or (f"{show(depth, unit=site.job.units, mark=True)} deep" if depth else "not stated")
-    posts: tuple[float, ...] = ()
-    if deck.beam_span_ft is not None:
-        bays = max(1, ceil((length - POST) / (deck.beam_span_ft * 12.0) - 1e-9))
-        posts = tuple(POST / 2 + (length - POST) * n / bays for n in range(bays + 1))
+    posts = _posts(deck, length)
     assumed = [] if deck.joist_spacing is not None else ["joists 16 in on centre"]
+    if posts and deck.post is None:
+        assumed.append(f"posts {USUAL_POST}")
     return DeckFrame(
         length=length,
         span=deck.joist_span_ft * 12.0,
+        joist_overhang=deck.joist_overhang or 0.0,
+        beam_overhang=deck.beam_overhang or 0.0,
         joists=joist_places(length, spacing=spacing),
         posts=posts,
+        post_side=section(deck.post or USUAL_POST).breadth,
         joist_words=f"{named} at {show(spacing, unit=site.job.units, mark=True)}",
         beam_words=deck.beam or "not stated",
         assumed=tuple(assumed),
     )
 
 
-POST = 5.5
-"""A 6x6 post, surfaced [in]."""
+def _posts(deck: Deck, length: float) -> tuple[float, ...]:
+    """Return the centres of the posts: as few as the beam's span allows, evenly, the last set in [in]."""
+    if deck.beam_span_ft is None:
+        return ()
+    inset = max(section(deck.post or USUAL_POST).breadth / 2.0, deck.beam_overhang or 0.0)
+    between = max(0.0, length - 2.0 * inset)
+    bays = max(1, ceil(between / (deck.beam_span_ft * 12.0) - 1e-9))
+    return tuple(inset + between * n / bays for n in range(bays + 1))
+
+
+def post_tall(heights: ChainResult | None) -> float | None:
+    """Return the height of the posts, from the footing to the beam's underside [in]; None: not known."""
+    if heights is None or not (heights.has("beam bottom") and heights.has("footing top")):
+        return None
+    top, bottom = heights.z("beam bottom"), heights.z("footing top")
+    return None if top is None or bottom is None else top - bottom
 
 
 def load_psf(site: Site) -> float:
@@ -74,11 +121,17 @@ def load_psf(site: Site) -> float:
     return max(site.deck.live_load_psf or USUAL_LIVE_PSF, ground_snow_psf(site))
 
 
+def joist_size(deck: Deck) -> str | None:
+    """Return the nominal size of the joists by their depth; None: none of the table."""
+    depth = deck.joist_depth or deck.ledger_depth or 0.0
+    return next((size for size in JOISTS if abs(section(size).depth - depth) <= NEAR), None)
+
+
 def _joists(site: Site) -> Iterator[FramingValue]:
     deck = site.deck
     if deck.species is None or deck.joist_span_ft is None:
         return
-    size, spacing = _size(deck), deck.joist_spacing or USUAL_SPACING
+    size, spacing = joist_size(deck), deck.joist_spacing or USUAL_SPACING
     asked = deck.joist_span_ft * 12.0
     least = least_joist(asked, species=deck.species, spacing=spacing)
     yield _said("framing.joist.least", "least joist that works", least.size, least.span, site.job.units)
@@ -87,9 +140,20 @@ def _joists(site: Site) -> Iterator[FramingValue]:
         yield _span("framing.joist", f"span of joists {size}", held, asked=asked, units=site.job.units)
 
 
-def _size(deck: Deck) -> str | None:
-    depth = deck.joist_depth or deck.ledger_depth or 0.0
-    return next((size for size in JOISTS if abs(section(size).depth - depth) <= NEAR), None)
+def _joist_overhang(site: Site) -> Iterator[FramingValue]:
+    """Yield how far joists may run on past the beam; nothing where the job says that they do not."""
+    deck, size = site.deck, joist_size(site.deck)
+    none = deck.joists_cantilever is False or deck.joist_overhang == 0.0
+    if none or deck.species is None or deck.joist_span_ft is None or size is None:
+        return
+    held = joist_cantilever(
+        size,
+        species=deck.species,
+        spacing=deck.joist_spacing or USUAL_SPACING,
+        joist_span=deck.joist_span_ft * 12.0,
+        load_psf=load_psf(site),
+    )
+    yield _overhang("framing.joist.overhang", f"overhang of joists {size}", held, deck.joist_overhang, site)
 
 
 def _beam(site: Site) -> Iterator[FramingValue]:
@@ -107,12 +171,66 @@ def _beam(site: Site) -> Iterator[FramingValue]:
     yield _span("framing.beam", f"span of the beam {deck.beam}", held, asked=asked, units=site.job.units)
 
 
-def _footing(site: Site) -> Iterator[FramingValue]:
+def _beam_overhang(site: Site) -> Iterator[FramingValue]:
     deck = site.deck
-    if deck.joist_span_ft is None or deck.beam_span_ft is None or deck.soil_psf is None:
+    if deck.beam_span_ft is None or deck.beam_overhang == 0.0:
         return
-    area = deck.beam_span_ft * deck.joist_span_ft / 2.0
-    size = footing_by_area(area, soil_psf=deck.soil_psf)
+    held = beam_cantilever(deck.beam_span_ft * 12.0, load_psf=load_psf(site))
+    yield _overhang("framing.beam.overhang", "overhang of the beam", held, deck.beam_overhang, site)
+
+
+def _overhang(ident: str, what: str, held: Cell, asked: float | None, site: Site) -> FramingValue:
+    if asked is None:
+        return _said(ident, f"greatest {what}", "", held, site.job.units)
+    return _span(ident, what, held, asked=asked, units=site.job.units)
+
+
+def _post(site: Site, tall: float | None) -> Iterator[FramingValue]:
+    """Yield how tall the posts may be under a beam of so many plies; by area too where the code has it."""
+    deck, units = site.deck, site.job.units
+    if deck.beam is None:
+        return
+    plies = section(deck.beam).plies
+    if deck.post is None and tall is not None:
+        least = least_post(tall, beam_plies=plies, load_psf=load_psf(site))
+        yield _said("framing.post.least", "least post that reaches", least.size, least.span, units)
+    size = deck.post or USUAL_POST
+    held = post_height(size, beam_plies=plies, load_psf=load_psf(site))
+    yield _height("framing.post", f"height of posts {size}", held, tall, units)
+    area = post_area(deck)
+    if site.job.code.edition == "2021" and area is not None and size != "4x6":
+        by_area = post_height_by_area(size, area_sqft=area)
+        yield _height(
+            "framing.post.area", f"the same under {area:.0f} sq ft, 2021 style", by_area, tall, units
+        )
+
+
+def _height(ident: str, what: str, held: Cell, tall: float | None, units: Unit) -> FramingValue:
+    if tall is None:
+        return _said(ident, f"greatest {what}", "", held, units)
+    return _span(ident, what, held, asked=tall, units=units)
+
+
+def post_area(deck: Deck) -> float | None:
+    """Return the area a post carries: its bay times half the joists' span and their overhang [ft2]."""
+    if deck.joist_span_ft is None or deck.beam_span_ft is None:
+        return None
+    return deck.beam_span_ft * (deck.joist_span_ft / 2.0 + (deck.joist_overhang or 0.0) / 12.0)
+
+
+def footing_size(deck: Deck) -> FootingSize | None:
+    """Return the footing of the table; None: not enough is stated.
+
+    Raises:  OutOfRange: outside the table
+    """
+    area = post_area(deck)
+    return None if area is None or deck.soil_psf is None else footing_by_area(area, soil_psf=deck.soil_psf)
+
+
+def _footing(site: Site) -> Iterator[FramingValue]:
+    size, area = footing_size(site.deck), post_area(site.deck)
+    if size is None:
+        return
     units = site.job.units
     side, thick = (show(length, unit=units, mark=True) for length in (size.side, size.thickness))
     yield FramingValue(
@@ -127,11 +245,30 @@ def _footing(site: Site) -> Iterator[FramingValue]:
     )
 
 
+def _guard(site: Site) -> Iterator[FramingValue]:
+    """Yield the load that a guard post brings to the framing, unless none stand on its edge."""
+    units = site.job.units
+    load = quantity(GUARD_LBF, "lbf", units=units)
+    moment = quantity(GUARD_LBF * GUARD_HEIGHT, "in lbf", units=units)
+    high = show(GUARD_HEIGHT, unit=units, mark=True)
+    if site.deck.guard_posts_on_edge is not False:
+        yield FramingValue(
+            id="framing.guard-post",
+            what="load of a guard post on the framing",
+            value=f"{load} at its top in any direction: {moment} at {high}",
+            asked="",
+            met=True,
+            source=GUARD_SOURCE,
+            row="no span table covers it",
+            from_memory=True,
+        )
+
+
 def _said(ident: str, what: str, size: str, held: Cell, units: Unit) -> FramingValue:
     return FramingValue(
         id=ident,
         what=what,
-        value=f"{size}, to {show(held.value, unit=units, mark=True)}",
+        value=f"{size}, to {show(held.value, unit=units, mark=True)}".removeprefix(", "),
         asked="",
         met=True,
         source=_table(held.source),
@@ -163,7 +300,7 @@ def _short(value: FramingValue) -> Finding:
         id=f"finding.{value.id}",
         severity="stop",
         message=f"The {value.what} is {value.value}; the table gives {value.asked}.",
-        advice=_ADVICE,
+        advice=_ADVICE.get(value.id, _LARGER),
         source=f"{value.source}, {value.row}" + ("; from memory, not read" if value.from_memory else ""),
         place="deck",
         value=value.value,
@@ -171,10 +308,9 @@ def _short(value: FramingValue) -> Finding:
     )
 
 
-def _outside(look: Callable[[Site], object], refusal: str) -> Finding:
-    name = look.__name__.strip("_")
+def _outside(name: str, refusal: str) -> Finding:
     return Finding(
-        id=f"finding.framing.{name}.outside",
+        id=f"finding.framing.{name.replace(' ', '-')}.outside",
         severity="stop",
         message=f"The deck's {name}: {refusal}.",
         advice="An engineer decides; keep the letter with the job.",

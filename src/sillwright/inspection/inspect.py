@@ -8,8 +8,14 @@ from dataclasses import dataclass, replace
 from sillwright.deck import CHECKS as LEDGER_CHECKS
 from sillwright.findings import Finding
 from sillwright.inspection.above_deck import Above, above_deck
+from sillwright.inspection.calculation import (
+    deck_by_calculation,
+    headers_by_calculation,
+    ledger_by_calculation,
+)
+from sillwright.inspection.engineer import EngineerSheet
 from sillwright.inspection.facts import Site
-from sillwright.inspection.framing import deck_frame, framing
+from sillwright.inspection.framing import deck_frame, framing, post_tall
 from sillwright.inspection.model import (
     Came,
     DeckFrame,
@@ -40,6 +46,7 @@ class Inspection:
     ledger: LedgerPlan | None
     frame: DeckFrame | None
     framing: tuple[FramingValue, ...]
+    engineer: tuple[EngineerSheet, ...]
     rows: tuple[InspectionRow, ...]
     findings: tuple[Finding, ...]
 
@@ -52,12 +59,16 @@ def inspect_wall(job: Job, survey: Survey, setting: Setting, book: RuleBook) -> 
     found: list[Finding] = []
     deck, ledger = None, None
     framed: tuple[FramingValue, ...] = ()
+    sheets: list[EngineerSheet] = []
     frame = None
     if job.deck is not None:
         site = Site(job, job.deck, survey, setting)
         frame = deck_frame(site)
         deck, ledger, framed, told = _deck(site, book)
         found += told
+        sheets += ledger_by_calculation(site, book, ledger.places if ledger is not None else None)
+        sheets += deck_by_calculation(site, post_tall(deck.result if deck is not None else None))
+    sheets += headers_by_calculation(job, survey)
     checked = _checked(job, survey, book, deck, ledger)
     of_checks = gathered(checked)
     lacking = [each for each in of_checks if ".unchecked." in each.id and each.place != "ledger"]
@@ -71,6 +82,7 @@ def inspect_wall(job: Job, survey: Survey, setting: Setting, book: RuleBook) -> 
         ledger=ledger.ledger if ledger is not None else None,
         frame=frame,
         framing=framed,
+        engineer=tuple(sheets),
         rows=tuple(_rows(job, on_sheet, checked, deck, framed)),
         findings=tuple(found),
     )
@@ -95,12 +107,13 @@ def with_answers(
 def _deck(
     site: Site, book: RuleBook
 ) -> tuple[AtTheDeck | None, OnTheWall | None, tuple[FramingValue, ...], list[Finding]]:
-    framed, found = framing(site)
     above = above_deck(site)
     lacks = missing(site, above)
     if lacks:
+        framed, found = framing(site, None)
         return None, None, framed, [_lacking("heights", "The heights of the deck", lacks), *found]
     deck = at_the_deck(site, tuple(each for each in above if not each.lacks), book)
+    framed, found = framing(site, deck.result)
     told = [*deck.findings, *_left_out(above), *found]
     if not site.deck.ledger_depth:
         return deck, None, framed, told

@@ -26,6 +26,8 @@ def unsaid_keys(site: Site, ends: tuple[float, float] | None) -> tuple[str, ...]
         "guard_posts_on_edge",
     )
     unsaid = [key for key in keys if getattr(deck, key) is None]
+    if deck.joist_overhang is not None and "joists_cantilever" in unsaid:
+        unsaid.remove("joists_cantilever")
     if deck.ties is not None and deck.tie_capacity_lb is None:
         unsaid.append("tie_capacity_lb")
     return (*unsaid, *(("ledger_left", "ledger_right") if ends is None else ()))

@@ -33,6 +33,16 @@ def backing(deck: Deck) -> str | None:
     return "2x band joist" if deck.band_joist_depth is not None else None
 
 
+_RIMS = {"1 in engineered rim": 1.0, "1-1/8 in engineered rim": 1.125}
+
+
+def band_thickness(deck: Deck) -> float:
+    """Return the thickness of what is behind the ledger [in]: as stated, else a made rim's by its name."""
+    if "band_thickness" in deck.model_fields_set:
+        return deck.band_thickness
+    return _RIMS.get(backing(deck) or "", deck.band_thickness)
+
+
 def ground_snow_psf(site: Site) -> float:
     """Return the ground snow load in either unit it may be given in [lbf/ft2]; 0 where it is not given."""
     said = site.job.site
@@ -69,11 +79,11 @@ def attached(site: Site, book: RuleBook) -> tuple[Finding, ...]:
             backing=behind,
             beams_on_ledger=deck.beams_on_ledger is True,
             nailed=deck.nailed is True,
-            joists_cantilever=deck.joists_cantilever is True,
+            joists_cantilever=deck.joists_cantilever is True or bool(deck.joist_overhang),
             flashed=deck.flashed is not False,
             lateral_ties=True,
             band_bears_fully=deck.band_bears_fully is not False,
-            band_thickness=deck.band_thickness,
+            band_thickness=band_thickness(deck),
             band_depth=deck.band_joist_depth or 9.5,
             treated=deck.treated is not False,
             guard_posts_on_edge=deck.guard_posts_on_edge is True,

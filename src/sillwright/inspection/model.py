@@ -154,6 +154,19 @@ class KeptClear:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LagScrew:
+    """How long a ledger's lag screws are, and how far they stand in the wood behind."""
+
+    length: Inches
+    """Shortest stock length whose tapered tip comes out past the wood behind."""
+    tip: Inches
+    """Tapered tip, not counted."""
+    penetration: Inches
+    """Into the wood behind, without the tip."""
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LedgerPlan:
     """A ledger with every fastener; none where a stop says why."""
 
@@ -172,6 +185,8 @@ class LedgerPlan:
     """Row of the table that was used."""
     from_memory: bool
     """The number was not read in the printed table: look it up before building."""
+    lag: LagScrew | None
+    """None: it is bolted."""
     greatest_gap: Inches | None
     """Greatest distance of neighbours as laid out."""
     least_count: int
@@ -214,10 +229,15 @@ class DeckFrame:
     length: Inches
     """Along the wall."""
     span: Inches
-    """Of the joists, out from the wall."""
+    """Of the joists, out from the wall to the beam."""
+    joist_overhang: Inches
+    """Of the joists past the beam."""
+    beam_overhang: Inches
+    """Of the beam past its last posts."""
     joists: tuple[Inches, ...]
     posts: tuple[Inches, ...]
     """Centres of the posts; none where the beam's span is not stated."""
+    post_side: Inches
     joist_words: str
     beam_words: str
     assumed: tuple[str, ...]

@@ -10,11 +10,19 @@ from sillwright.findings import Finding
 from sillwright.heights import ChainResult
 from sillwright.inspection.facts import Site
 from sillwright.inspection.ledger_facts import ledger_facts, unsaid_keys
-from sillwright.inspection.ledger_load import attached, backing, ledger_load, nominal, table_spacing
-from sillwright.inspection.model import BandPlace, KeptClear, LedgerFastener, LedgerPlan
+from sillwright.inspection.ledger_load import (
+    attached,
+    backing,
+    band_thickness,
+    ledger_load,
+    nominal,
+    table_spacing,
+)
+from sillwright.inspection.model import BandPlace, KeptClear, LagScrew, LedgerFastener, LedgerPlan
 from sillwright.job import Deck
 from sillwright.rules import RuleBook
 from sillwright.structure import (
+    LEDGER_DIAMETER,
     BandAt,
     Cell,
     Distances,
@@ -22,14 +30,22 @@ from sillwright.structure import (
     Layout,
     LayoutRequest,
     Ledger,
+    LedgerPlaces,
     Obstacle,
     distances,
     hangers,
+    lag_length,
+    lag_penetration,
+    lag_screw,
+    laid_places,
     lateral_ties,
     layout,
 )
 
 USUAL_SPACING = 16.0
+LEDGER_THICKNESS = 1.5
+"""Of a board of 2 in nominal [in]."""
+TIP_SOURCE = "IRC Table R507.9.1.3(1), footnote on the tip; tip: NDS 2018 appendix L, from memory"
 STUDS = 3.0
 """Jack and king stud beside an opening, 1-1/2 in each [in]; common practice, no source."""
 
@@ -41,6 +57,8 @@ class OnTheWall:
     ledger: LedgerPlan | None
     findings: tuple[Finding, ...]
     facts: LedgerFacts
+    places: LedgerPlaces | None
+    """Least distances of the fasteners; None: none is laid out."""
     unsaid: tuple[str, ...]
     """Keys of the job that a check asks for."""
 
@@ -54,6 +72,7 @@ def on_the_wall(site: Site, result: ChainResult, book: RuleBook) -> OnTheWall:
     found = list(attached(site, book))
     cell = table_spacing(ledger_load(site, book), backing(deck))
     placed = None
+    places = None
     stops: tuple[Finding, ...] = ()
     ties: tuple[float, ...] = ()
     top = result.z("ledger top") if result.has("ledger top") else None
@@ -62,6 +81,8 @@ def on_the_wall(site: Site, result: ChainResult, book: RuleBook) -> OnTheWall:
         request = _request(site, result, top=top, ends=extent, cell=cell, book=book)
         made = layout(request) if request is not None else None
         stops = made.findings if made is not None else ()
+        if request is not None and made is not None and made.fasteners:
+            places = laid_places(request, made)
         joists = joist_places(extent[1] - extent[0], spacing=deck.joist_spacing or USUAL_SPACING)
         ties, tied = _ties(deck, book, length=extent[1] - extent[0], joists=joists)
         found += tied
@@ -70,7 +91,9 @@ def on_the_wall(site: Site, result: ChainResult, book: RuleBook) -> OnTheWall:
     named = tuple(
         replace(each, id=f"finding.{each.id}", place=each.place or "ledger") for each in (*found, *stops)
     )
-    return OnTheWall(ledger=placed, findings=named, facts=facts, unsaid=unsaid_keys(site, extent))
+    return OnTheWall(
+        ledger=placed, findings=named, facts=facts, places=places, unsaid=unsaid_keys(site, extent)
+    )
 
 
 def joist_places(length: float, *, spacing: float) -> tuple[float, ...]:
@@ -219,6 +242,7 @@ def _plan(
         spacing_source=cell.source if cell is not None else "",
         spacing_row=cell.row if cell is not None else "",
         from_memory=cell is not None and cell.status == "memory",
+        lag=lag_of(deck),
         greatest_gap=made.greatest_gap if made is not None and placed else None,
         least_count=made.least_count if made is not None else 0,
         fasteners=tuple(_fastener(n, each, left, top) for n, each in enumerate(placed, start=1)),
@@ -242,6 +266,16 @@ def _plan(
         ties=ties,
         assumed=_assumed(site),
     )
+
+
+def lag_of(deck: Deck) -> LagScrew | None:
+    """Return how long the lag screws of a ledger are; None: it is bolted."""
+    if deck.fastener == "bolt":
+        return None
+    screw, gap, band = lag_screw(LEDGER_DIAMETER), deck.sheathing + deck.washers, band_thickness(deck)
+    length = lag_length(ledger=LEDGER_THICKNESS, gap=gap, band=band, tip=screw.tip)
+    deep = lag_penetration(length, ledger=LEDGER_THICKNESS, gap=gap, band=band, tip=screw.tip)
+    return LagScrew(length=length, tip=screw.tip, penetration=deep, source=TIP_SOURCE)
 
 
 def _fastener(number: int, placed: Fastener, left: float, top: float) -> LedgerFastener:

@@ -100,6 +100,7 @@ def _fasteners(sheets: Sheets, ledger: LedgerPlan) -> Page:
         Words(
             text=f"Spacing: {ledger.spacing_source}; row used: {ledger.spacing_row}.{memory}", style="note"
         ),
+        *_lag(sheets, ledger),
         *assumed(ledger.assumed),
         Side(columns=tables, gap=18),
     ]
@@ -109,12 +110,29 @@ def _fasteners(sheets: Sheets, ledger: LedgerPlan) -> Page:
     return Page(title="Ledger fasteners", subtitle=sheets.units_note, blocks=tuple(blocks))
 
 
+def _lag(sheets: Sheets, ledger: LedgerPlan) -> list[Block]:
+    lag, figures = ledger.lag, sheets.figures
+    if lag is None:
+        return []
+    long, deep, tip = (figures.place(each) for each in (lag.length, lag.penetration, lag.tip))
+    text = (
+        f"Lag screws at least {long} long: {deep} in the wood behind, not counting the tapered tip of {tip}, "
+        f"which comes out past it. {sentence(lag.source)}"
+    )
+    return [Words(text=text)]
+
+
 # --- framing ------------------------------------------------------------------------------------------------
 
 
 def _framing(sheets: Sheets, frame: DeckFrame, scene: Scene) -> Page:
     blocks: list[Block] = [
-        centred(scene, sheets.paper, landscape=True, caption=f"Scale {scale_words(scene)}. Dashed: the beam.")
+        centred(
+            scene,
+            sheets.paper,
+            landscape=True,
+            caption=f"Scale {scale_words(scene)}. Dashed: the beam; tinted: posts.",
+        )
     ]
     blocks += assumed(frame.assumed)
     if sheets.plan.framing:

@@ -8,6 +8,8 @@ from sillwright.packet.sheets import Sheets, left, sentence
 
 NOT_READ = "from memory, not read"
 """What stands beside every number that nobody read in the printed table."""
+_AIRY = 8
+"""Rows of a table below a drawing, up to which its lines may stand well apart."""
 _ORDER = {"stop": 0, "fix": 1, "watch": 2, None: 3}
 
 
@@ -116,4 +118,5 @@ def framing_table(values: tuple[FramingValue, ...]) -> Table:
         for value in values
     )
     marked = frozenset(n for n, value in enumerate(values) if not value.met)
-    return Table(columns=columns, rows=cells, marked=marked, size=8.5, pad=3)
+    pad = 3 if len(values) <= _AIRY else 1.8
+    return Table(columns=columns, rows=cells, marked=marked, size=8.5, pad=pad)

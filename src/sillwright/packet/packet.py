@@ -10,6 +10,7 @@ from sillwright.packet.choice_pages import option_page, order_pages
 from sillwright.packet.compose import Packet, Paper, to_images, to_pdf
 from sillwright.packet.cover import cover
 from sillwright.packet.deck_pages import deck_pages
+from sillwright.packet.engineer_pages import engineer_page
 from sillwright.packet.forms import form_pages, reshoot_page
 from sillwright.packet.inspection_pages import findings_sheet
 from sillwright.packet.pad_pages import cut_page, schedule_page
@@ -82,6 +83,7 @@ def _pages(sheets: Sheets) -> tuple[Page, ...]:
         *order_pages(sheets),
         *deck_pages(sheets),
         findings_sheet(sheets),
+        engineer_page(sheets),
         *end,
         *pole_pages(sheets),
         reshoot_page(sheets),

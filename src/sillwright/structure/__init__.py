@@ -8,11 +8,12 @@ bound that was passed. Knows nothing of water, of the wall's readings or of draw
 """
 
 from sillwright.structure.backing import (
+    GUARD_HEIGHT,
+    GUARD_LBF,
     GUARD_SOURCE,
     Attachment,
     attachment_findings,
     guard_finding,
-    guard_words,
 )
 from sillwright.structure.columns import Column, Footing, footing, post_capacity
 from sillwright.structure.connection_factors import (
@@ -29,8 +30,10 @@ from sillwright.structure.dowels import (
     bearing_strength,
     bolt,
     common_nail,
+    connection_species,
     gravity,
     lag_length,
+    lag_penetration,
     lag_screw,
     thread_length,
     wood_screw,
@@ -51,16 +54,18 @@ from sillwright.structure.layout import Fastener, Layout, LayoutRequest, Obstacl
 from sillwright.structure.ledger import Distances, LedgerLoad, distances, fastener_spacing, lateral_ties
 from sillwright.structure.ledger_joint import JointValue, LedgerJoint, joint_spacing, joint_value
 from sillwright.structure.ledger_sheet import (
+    DECK_DEAD_PSF,
+    LEDGER_DIAMETER,
     LedgerCase,
     LedgerPlaces,
     laid_places,
     least_places,
     ledger_sheet,
     ledger_sheets,
-    penetration,
 )
 from sillwright.structure.members import Check, LineLoad, MemberResult, overhang, simple_span, span_limits
 from sillwright.structure.spans import (
+    FootingSize,
     beam_cantilever,
     beam_span,
     decking_joist_spacing,
@@ -75,7 +80,7 @@ from sillwright.structure.spans import (
     post_height_by_area,
 )
 from sillwright.structure.tables import Cell, Suggestion, Table, load_table
-from sillwright.structure.timber import Section, Service, Strength, adjusted, section
+from sillwright.structure.timber import Section, Service, Strength, adjusted, section, wood
 from sillwright.structure.withdrawal import combined, withdrawal, withdrawal_per_inch
 from sillwright.structure.worked import NOTE, Input, Sheet, Worked
 from sillwright.structure.yield_limit import (
@@ -88,7 +93,11 @@ from sillwright.structure.yield_limit import fastener_spacing as spacing_by_calc
 from sillwright.structure.zones import BandAt, Ledger, StepRange, failing, step_range, zones
 
 __all__ = [
+    "DECK_DEAD_PSF",
+    "GUARD_HEIGHT",
+    "GUARD_LBF",
     "GUARD_SOURCE",
+    "LEDGER_DIAMETER",
     "NOTE",
     "Attachment",
     "BandAt",
@@ -102,6 +111,7 @@ __all__ = [
     "Fastener",
     "FastenerRow",
     "Footing",
+    "FootingSize",
     "HeaderCase",
     "HeaderLoad",
     "HeaderLoads",
@@ -138,6 +148,7 @@ __all__ = [
     "bolt",
     "combined",
     "common_nail",
+    "connection_species",
     "deck_sheets",
     "decking_joist_spacing",
     "distances",
@@ -152,7 +163,6 @@ __all__ = [
     "gravity",
     "group_action",
     "guard_finding",
-    "guard_words",
     "hangers",
     "header",
     "header_loads",
@@ -165,6 +175,7 @@ __all__ = [
     "joist_cantilever",
     "joist_span",
     "lag_length",
+    "lag_penetration",
     "lag_screw",
     "laid_places",
     "lateral_ties",
@@ -179,7 +190,6 @@ __all__ = [
     "ledger_sheets",
     "load_table",
     "overhang",
-    "penetration",
     "post_capacity",
     "post_height",
     "post_height_by_area",
@@ -193,6 +203,7 @@ __all__ = [
     "thread_length",
     "withdrawal",
     "withdrawal_per_inch",
+    "wood",
     "wood_screw",
     "zones",
 ]

@@ -194,18 +194,13 @@ GUARD_LBF, GUARD_HEIGHT = 200.0, 36.0
 GUARD_SOURCE = "IRC 2018 Table R301.5 (from memory)"
 
 
-def guard_words() -> str:
-    """Return the load of a guard post in words."""
-    moment = GUARD_LBF * GUARD_HEIGHT
-    return f"{GUARD_LBF:g} lbf at its top in any direction: at {GUARD_HEIGHT:g} in, {moment:,.0f} in-lbf"
-
-
 def guard_finding() -> Finding:
     """Return what to know about guard posts: the load they bring to the framing."""
     return Finding(
         id="deck.guard-post",
         severity="watch",
-        message=f"A guard takes {guard_words()} on the framing.",
+        message=f"A guard takes {GUARD_LBF:g} lbf at its top in any direction: at {GUARD_HEIGHT:g} in, "
+        f"{GUARD_LBF * GUARD_HEIGHT:,.0f} in-lbf on the framing.",
         advice="Tie guard posts back into the joists with tested hardware; these tables do not cover them.",
         source=GUARD_SOURCE,
     )

@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 from sillwright.errors import OutOfRange
 from sillwright.structure.columns import CONCRETE_PCF, SAWN_C, footing, post_capacity, post_species
 from sillwright.structure.given import need_not_negative, need_positive
-from sillwright.structure.ledger_sheet import DEAD_PSF
+from sillwright.structure.ledger_sheet import DECK_DEAD_PSF
 from sillwright.structure.member_sheet import STATICS, Member, checked, checks, strengths
 from sillwright.structure.members import LineLoad, overhang
 from sillwright.structure.tables import refuse
-from sillwright.structure.timber import Service, adjusted, section, species_known
+from sillwright.structure.timber import Service, adjusted, section, species_known, wood
 from sillwright.structure.worked import Sheet, Worked, inputs
 
 DEFLECTION = 360.0
@@ -28,8 +28,8 @@ SEAT = 1.5
 INCISED = ("douglas_fir_larch", "hem_fir", "spruce_pine_fir")
 """Woods that the code's deck tables take as incised."""
 TAKEN = (
-    f"dead load {DEAD_PSF:g} psf; wet in service; No. 2; held along the compression edge",
-    "the code's span tables come before this",
+    f"dead load {DECK_DEAD_PSF:g} psf; wet in service; No. 2",
+    "held along the compression edge; the code's span tables come before this",
 )
 
 
@@ -65,7 +65,7 @@ class DeckCase:
     @property
     def total_psf(self) -> float:
         """Return what lies on the deck with its own weight [lbf/ft2]."""
-        return self.surface_psf + DEAD_PSF
+        return self.surface_psf + DECK_DEAD_PSF
 
     @property
     def service(self) -> Service:
@@ -89,11 +89,11 @@ def deck_sheets(case: DeckCase) -> dict[str, Sheet]:
     Raises:  BadInput: a size or number that cannot be
     """
     made: list[tuple[str, str, bool, Callable[[DeckCase], Sheet]]] = [
-        ("joist", f"joists {case.joist}", case.joist is not None, _joist),
-        ("beam", f"beam {case.beam}", None not in (case.beam, case.beam_span_ft), _beam),
+        ("joist", "joists", case.joist is not None, _joist),
+        ("beam", "beam", None not in (case.beam, case.beam_span_ft), _beam),
         (
             "post",
-            f"posts {case.post}",
+            "posts",
             None not in (case.post, case.post_height, case.beam_span_ft),
             _post,
         ),
@@ -114,7 +114,7 @@ def _member(
     case: DeckCase, size: str, *, span: float, surface_plf: float, dead_plf: float, seat: float
 ) -> Member:
     if case.species not in species_known():
-        raise refuse(f"no design values are held for {case.species.replace('_', ' ')}")
+        raise refuse(f"no design values are held for {wood(case.species)}")
     ply = section(size)
     service = replace(case.service, repetitive=ply.plies != 2)  # joists under decking, or three plies
     return Member(
@@ -136,7 +136,7 @@ def _joist(case: DeckCase) -> Sheet:
         case.joist or "",
         span=case.joist_span_ft * 12.0,
         surface_plf=case.surface_psf * apart_ft,
-        dead_plf=DEAD_PSF * apart_ft,
+        dead_plf=DECK_DEAD_PSF * apart_ft,
         seat=SEAT,
     )
     load = Worked(
@@ -145,7 +145,7 @@ def _joist(case: DeckCase) -> Sheet:
         formula="w = (surface + dead) × spacing",
         inputs=inputs(
             (_surface(case), case.surface_psf, "psf"),
-            ("dead", DEAD_PSF, "psf"),
+            ("dead", DECK_DEAD_PSF, "psf"),
             ("spacing", case.joist_spacing, "in"),
         ),
         value=member.load.total_plf,
@@ -163,7 +163,7 @@ def _beam(case: DeckCase) -> Sheet:
         case.beam or "",
         span=(case.beam_span_ft or 0.0) * 12.0,
         surface_plf=case.surface_psf * carried_ft,
-        dead_plf=DEAD_PSF * carried_ft,
+        dead_plf=DECK_DEAD_PSF * carried_ft,
         seat=post.breadth / 2.0,
     )
     load = Worked(
@@ -172,7 +172,7 @@ def _beam(case: DeckCase) -> Sheet:
         formula="w = (surface + dead) × (L + a)² / 2L",
         inputs=inputs(
             (_surface(case), case.surface_psf, "psf"),
-            ("dead", DEAD_PSF, "psf"),
+            ("dead", DECK_DEAD_PSF, "psf"),
             ("L, span of the joists", case.joist_span_ft, "ft"),
             ("a, past the beam", case.joist_overhang / 12.0, "ft"),
         ),
@@ -224,13 +224,13 @@ def _past(member: Member, reach: float, *, back_span: float, tip_lbf: float) -> 
 
 def _told(member: Member, values: tuple[Worked, ...], *, taken: str = "") -> Sheet:
     worst = max(values, key=lambda each: each.use or 0.0)
-    wood, use = member.species.replace("_", " "), 100.0 * (worst.use or 0.0)
+    use = 100.0 * (worst.use or 0.0)
     return Sheet(
         subject="",
         values=values,
         main=worst.key,
         governs=worst.key,
-        verdict=f"{member.size} of {wood} No. 2: {worst.what} governs at {use:.0f} %{_over(worst)}",
+        verdict=f"{_no_2(member.size, member.species)}: {worst.what} governs at {use:.0f}%{_over(worst)}",
         taken=(*TAKEN, taken) if taken else TAKEN,
     )
 
@@ -243,7 +243,7 @@ def _load_on_a_post(case: DeckCase) -> Worked:
         formula="P = (surface + dead) × beam span × (L + a)² / 2L",
         inputs=inputs(
             (_surface(case), case.surface_psf, "psf"),
-            ("dead", DEAD_PSF, "psf"),
+            ("dead", DECK_DEAD_PSF, "psf"),
             ("beam span", beam_span_ft, "ft"),
             ("L, span of the joists", case.joist_span_ft, "ft"),
             ("a, past the beam", case.joist_overhang / 12.0, "ft"),
@@ -257,7 +257,7 @@ def _load_on_a_post(case: DeckCase) -> Worked:
 def _post(case: DeckCase) -> Sheet:
     size, height = case.post or "", case.post_height or 0.0
     if case.species not in post_species(size):
-        raise refuse(f"no design values are held for posts {size} of {case.species.replace('_', ' ')}")
+        raise refuse(f"no design values are held for posts {size} of {wood(case.species)}")
     column = post_capacity(size, species=case.species, height=height, service=case.service)
     load, post = _load_on_a_post(case), section(size)
     factor = Worked(
@@ -279,21 +279,20 @@ def _post(case: DeckCase) -> Sheet:
         what="what the post carries on its axis",
         formula="Fc* CP A",
         inputs=inputs(
-            ("Fc*", column.fc_star_psi, "psi"), ("CP", column.column_factor, ""), ("A", post.area, "in2")
+            ("Fc*", column.fc_star_psi, "psi"), ("CP", column.column_factor, ""), ("A", post.area, "in²")
         ),
         value=column.capacity_lbf,
         unit="lbf",
         source="NDS 2018 3.6.3, 3.7",
     )
     used = replace(load, limit=column.capacity_lbf)
-    wood, percent = case.species.replace("_", " "), 100.0 * (used.use or 0.0)
+    percent = 100.0 * (used.use or 0.0)
     return Sheet(
         subject="",
         values=(factor, capacity, used),
         main="load",
-        governs="load",
-        verdict=f"{size} of {wood} No. 2: {percent:.0f} % of what it carries is used{_over(used)}",
-        taken=(*TAKEN, "pinned at both ends, no brace between, no bending, no guard post at its top"),
+        verdict=f"{_no_2(size, case.species)}: {percent:.0f}% of what it carries is used{_over(used)}",
+        taken=(*TAKEN[:1], "pinned at both ends, no brace between, no bending, no guard post at its top"),
     )
 
 
@@ -339,9 +338,14 @@ def _footing(case: DeckCase) -> Sheet:
         subject="",
         values=values,
         main="side",
-        verdict="square, below frost and on the soil that was stated",
-        taken=tuple(each for each in (f"dead load {DEAD_PSF:g} psf", without) if each),
+        phrase="at least {} square",
+        verdict="below frost, on the soil that was stated",
+        taken=tuple(each for each in (f"dead load {DECK_DEAD_PSF:g} psf", without) if each),
     )
+
+
+def _no_2(size: str, species: str) -> str:
+    return f"{size} of {wood(species)} No. 2"
 
 
 def _over(used: Worked) -> str:

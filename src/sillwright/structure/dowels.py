@@ -72,6 +72,11 @@ def gravity(species: str) -> float:
     return float(select(table, species=species)[0]["gravity"])
 
 
+def connection_species() -> tuple[str, ...]:
+    """Return the species with a specific gravity for connections."""
+    return tuple(row["species"] for row in load_table("gravity").rows)
+
+
 def bearing_strength(specific_gravity: float, *, diameter: float, angle_deg: float = 0.0) -> float:
     """Return the dowel bearing strength of wood [psi], not rounded (the standard's tables round to 50 psi).
 
@@ -156,6 +161,17 @@ def thread_length(length: float, *, tip: float) -> float:
     """Return the thread of a stock lag screw without its tip: min(L/2 + 1/2, 6, L) - E (appendix L) [in]."""
     need_positive(length=length)
     return min(length / 2.0 + 0.5, 6.0, length) - tip
+
+
+def lag_penetration(length: float, *, ledger: float, gap: float, band: float, tip: float) -> float:
+    """Return how far a lag screw stands in the wood behind a ledger, its tapered tip left out [in].
+
+    L - ledger - gap - tip, at most the wood behind.
+
+    Source: NDS 2018 12.1.4.6
+    """
+    need_positive(length=length, ledger=ledger, band=band)
+    return max(0.0, min(length - ledger - gap - tip, band))
 
 
 def lag_length(*, ledger: float, gap: float, band: float, tip: float) -> float:

@@ -29,6 +29,7 @@ from sillwright.structure.header import (
 )
 from sillwright.structure.header_table import HeaderLoad
 from sillwright.structure.member_sheet import checks, strengths
+from sillwright.structure.timber import wood
 from sillwright.structure.worked import Sheet, Worked, inputs
 
 LOADS = "ASCE 7 load combinations; dead loads, eave and wall: common practice, no source"
@@ -69,7 +70,6 @@ def header_sheet(case: HeaderCase) -> Sheet:
     except OutOfRange as error:
         return Sheet(subject=subject, values=loads, refused=str(error), taken=taken)
     member, worst = found.member, found.result.governing
-    wood = member.species.replace("_", " ")
     least = ", the weakest of the woods it may be" if len(case.species) > 1 else ""
     jacks = f"{found.jacks} jack stud{'' if found.jacks == 1 else 's'} at each end"
     needs = "needs" if case.jacks is not None and case.jacks < found.jacks else "with"
@@ -78,8 +78,8 @@ def header_sheet(case: HeaderCase) -> Sheet:
         values=(*loads, *_total(case, found), *strengths(member), *checks(member)),
         main=worst.limit,
         governs=worst.limit,
-        verdict=f"{member.size} of {wood} No. 2{least}, {needs} {jacks}; {worst.limit} governs at "
-        f"{100.0 * worst.use:.0f} %" + ("" if found.result.passes else ": too much"),
+        verdict=f"{member.size} of {wood(member.species)} No. 2{least}, {needs} {jacks}; {worst.limit} "
+        f"governs at {100.0 * worst.use:.0f}%" + ("" if found.result.passes else ": too much"),
         taken=taken,
     )
 

@@ -11,12 +11,20 @@ from itertools import pairwise
 
 from sillwright.errors import OutOfRange
 from sillwright.structure.connection_factors import WET_DOWEL, edge_distance, row_spacing
-from sillwright.structure.dowels import Side, bolt, gravity, lag_length, lag_screw, thread_length
+from sillwright.structure.dowels import (
+    Side,
+    bolt,
+    gravity,
+    lag_length,
+    lag_penetration,
+    lag_screw,
+    thread_length,
+)
 from sillwright.structure.given import need_positive
 from sillwright.structure.layout import Layout, LayoutRequest
 from sillwright.structure.ledger import Distances, LedgerLoad
 from sillwright.structure.ledger_joint import JointValue, LedgerJoint, joint_value
-from sillwright.structure.timber import DURATIONS
+from sillwright.structure.timber import DURATIONS, wood
 from sillwright.structure.withdrawal import withdrawal, withdrawal_per_inch
 from sillwright.structure.worked import Sheet, Worked, inputs
 from sillwright.structure.yield_limit import (
@@ -29,9 +37,9 @@ from sillwright.structure.yield_limit import (
 )
 from sillwright.structure.zones import band_at
 
-DIAMETER = 0.5
+LEDGER_DIAMETER = 0.5
 """Of ledger fasteners, as in the code's table [in]."""
-DEAD_PSF = 10.0
+DECK_DEAD_PSF = 10.0
 """Of the deck; inside the code's table."""
 GEOMETRY = "NDS 2018 Tables 12.5.1C, 12.5.1D (from memory)"
 YIELD = "NDS 2018 Table 12.3.1A"
@@ -117,7 +125,7 @@ def ledger_sheets(
     Raises:  BadInput: a species without a specific gravity for connections
     """
     lag = load.fastener == "lag"
-    dowel = lag_screw(DIAMETER) if lag else bolt(DIAMETER)
+    dowel = lag_screw(LEDGER_DIAMETER) if lag else bolt(LEDGER_DIAMETER)
     gap = load.sheathing + load.washers
     joint = LedgerJoint(
         dowel=dowel,
@@ -133,7 +141,7 @@ def ledger_sheets(
     long = lag_length(ledger=joint.ledger_thickness, gap=gap, band=backing_thickness, tip=dowel.tip)
     case = LedgerCase(
         joint=joint,
-        load_psf=max(load.live_psf, load.ground_snow_psf) + DEAD_PSF,
+        load_psf=max(load.live_psf, load.ground_snow_psf) + DECK_DEAD_PSF,
         joist_span_ft=load.joist_span_ft,
         places=places,
         length=long if lag else None,
@@ -141,7 +149,7 @@ def ledger_sheets(
     first = ledger_sheet(case)
     if not lag or not first.refused:
         return (first,)
-    bolts = ledger_sheet(replace(case, joint=replace(joint, dowel=bolt(DIAMETER)), length=None))
+    bolts = ledger_sheet(replace(case, joint=replace(joint, dowel=bolt(LEDGER_DIAMETER)), length=None))
     own = tuple(each for each in bolts.values if each not in first.values)
     return (first, replace(bolts, values=own))
 
@@ -164,6 +172,7 @@ def ledger_sheet(case: LedgerCase) -> Sheet:
         subject=subject,
         values=tuple(values),
         main="spacing",
+        phrase="at most {} on centre",
         governs=f"mode-{found.mode}",
         verdict=f"mode {found.mode} governs: {in_a_ledger(found.mode)}",
         taken=taken,
@@ -196,9 +205,7 @@ def _bearing(joint: LedgerJoint) -> Iterator[Worked]:
             key=key,
             what=f"how hard {name} bears across its grain",
             formula="Fe = 6100 G^1.45 / √D",
-            inputs=inputs(
-                (f"G, {species.replace('_', ' ')}", gravity(species), ""), ("D", joint.dowel.nominal, "in")
-            ),
+            inputs=inputs((f"G, {wood(species)}", gravity(species), ""), ("D", joint.dowel.nominal, "in")),
             value=member.fe_psi,
             unit="psi",
             source="NDS 2018 12.3.3, Tables 12.3.3 and 12.3.3A",
@@ -221,18 +228,18 @@ def _penetration(case: LedgerCase) -> Iterator[Worked]:
             ("E, tip", joint.dowel.tip, "in"),
             ("lm, wood behind", joint.backing_thickness, "in"),
         ),
-        value=penetration(case.length, joint),
+        value=lag_penetration(
+            case.length,
+            ledger=joint.ledger_thickness,
+            gap=joint.gap,
+            band=joint.backing_thickness,
+            tip=joint.dowel.tip,
+        ),
         unit="in",
         limit=least,
         at_least=True,
         source="NDS 2018 12.1.4.6: at least 4 D; tip: appendix L, from memory",
     )
-
-
-def penetration(length: float, joint: LedgerJoint) -> float:
-    """Return how far a lag screw stands in the wood behind, its tapered tip left out [in]."""
-    reach = length - joint.ledger_thickness - joint.gap - joint.dowel.tip
-    return max(0.0, min(reach, joint.backing_thickness))
 
 
 def _distances(case: LedgerCase) -> Iterator[Worked]:

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from sillwright.structure.members import Check, LineLoad, MemberResult, simple_span
-from sillwright.structure.timber import Section, Service, Strength, factors, reference_values
+from sillwright.structure.timber import Section, Service, Strength, factors, reference_values, wood
 from sillwright.structure.worked import Input, Worked, inputs
 
 FACTORS = "NDS 2018 4.3; CD, CM and Ci from memory"
@@ -17,7 +17,7 @@ STATICS = "statics"
 _STRENGTHS = (
     ("fb", "Fb'", "strength in bending"),
     ("fv", "Fv'", "strength in shear"),
-    ("fc_perp", "Fc⊥'", "strength in bearing across the grain"),
+    ("fc_perp", "Fc perp'", "strength in bearing across the grain"),
     ("e", "E'", "modulus of elasticity"),
 )
 
@@ -67,7 +67,7 @@ def strengths(member: Member) -> Iterator[Worked]:
             formula=" ".join([f"{symbol} =", plain, *by[key]]),
             inputs=(
                 Input(
-                    name=f"{plain}, {_wood(member.species)} No. 2", value=_value(reference, key), unit="psi"
+                    name=f"{plain}, {wood(member.species)} No. 2", value=_value(reference, key), unit="psi"
                 ),
                 *_factors(by[key]),
             ),
@@ -83,10 +83,10 @@ def checks(member: Member) -> Iterator[Worked]:
     w = ("w", load.total_plf, "lbf/ft")
     span, reaction = ("L", member.span, "in"), load.total_plf / 12.0 * member.span / 2.0
     made: Mapping[str, tuple[str, tuple[Input, ...]]] = {
-        "bending": ("fb = w L² / 8 / S", inputs(w, span, ("S = b d² / 6", section.modulus, "in3"))),
-        "shear": ("fv = 1.5 (w L / 2) / A", inputs(w, span, ("A = b d", section.area, "in2"))),
+        "bending": ("fb = w L² / 8 / S", inputs(w, span, ("S = b d² / 6", section.modulus, "in³"))),
+        "shear": ("fv = 1.5 (w L / 2) / A", inputs(w, span, ("A = b d", section.area, "in²"))),
         "bearing": (
-            "fc⊥ = R / (b lb)",
+            "fc perp = R / (b lb)",
             inputs(
                 ("R = w L / 2", reaction, "lbf"),
                 ("b", section.breadth, "in"),
@@ -99,7 +99,7 @@ def checks(member: Member) -> Iterator[Worked]:
                 ("w", load.live_plf, "lbf/ft"),
                 span,
                 ("E'", member.strength.e_psi, "psi"),
-                ("I = b d³ / 12", section.inertia, "in4"),
+                ("I = b d³ / 12", section.inertia, "in⁴"),
                 ("limit L over", member.deflection_ratio, ""),
             ),
         ),
@@ -122,10 +122,6 @@ def checked(check: Check, formula: str, given: tuple[Input, ...], *, prefix: str
         limit=check.capacity,
         source="limit: IRC 2018 Table R301.7 (from memory)" if deflection else "NDS 2018 3.3 to 3.10",
     )
-
-
-def _wood(species: str) -> str:
-    return species.replace("_", " ")
 
 
 def _factors(by: Mapping[str, float]) -> tuple[Input, ...]:

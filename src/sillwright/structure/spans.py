@@ -7,7 +7,7 @@ extrapolated. Sources stand in the tables.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sillwright.structure.given import need_one_of, need_positive
 from sillwright.structure.tables import (
@@ -159,7 +159,9 @@ def post_height(post: str, *, beam_plies: int, load_psf: float = DECK_LOAD_PSF) 
     ]
     if not rows:
         raise refuse(f"a beam of {beam_plies} plies is more than the 3 of {table.source}")
-    return cell(table, rows[0], "height", "post", "plies_from", "plies_to")
+    found = cell(table, rows[0], "height", "post", "plies_from", "plies_to")
+    on_cap = post == "4x4" and beam_plies == 3  # footnote of the table
+    return replace(found, row=f"{found.row}, on a post cap") if on_cap else found
 
 
 def post_height_by_area(post: str, *, area_sqft: float) -> Cell:

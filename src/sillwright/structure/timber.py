@@ -112,6 +112,18 @@ def section(name: str) -> Section:
     return Section(breadth=count * float(row["breadth"]), depth=float(row["depth"]), plies=count, size=size)
 
 
+_WOODS = {
+    "douglas_fir_larch": "Douglas fir-larch",
+    "hem_fir": "hem-fir",
+    "spruce_pine_fir": "spruce-pine-fir",
+}
+
+
+def wood(species: str) -> str:
+    """Return a species as people write it."""
+    return _WOODS.get(species, species.replace("_", " "))
+
+
 def species_known() -> tuple[str, ...]:
     """Return the species with design values."""
     return tuple(dict.fromkeys(row["species"] for row in load_table("lumber").rows))

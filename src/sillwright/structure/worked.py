@@ -57,6 +57,8 @@ class Sheet:
     values: tuple[Worked, ...]
     main: str = ""
     """Key of the value that answers; empty where there is none."""
+    phrase: str = ""
+    """How that value is said, where it is a length: `at most {} on centre` is cut, `at least {}` raised."""
     governs: str = ""
     """Key of the value that governs."""
     verdict: str = ""
