@@ -50,7 +50,7 @@ class Hand:
 
     def spot(self, table: str, place: str = "", *, opening: str = "A", edge: str = "outer", setup: str = "", x: str = "") -> Locator:
         edge = edge if table in ("width", "height", "sill", "head", "pad") else ""
-        return self.page.locator(f'[data-ref="{table}|{setup}|{opening}|{place}|{edge}|{x}|"]')
+        return self.page.locator(f'[data-ref="{table}|{setup}|{opening}|{place}|{edge}|{x}"]')
 
     def type(self, reading: str) -> Hand:
         """Press the keys of the keypad for a reading such as `-36 5/16 strong`."""

@@ -29,10 +29,10 @@ export function spot(table, values) {
   return { table, values, key: keyOf(table, values), label: labelOf(table, values), signed: KINDS[table].signed };
 }
 
+/** The name of a place, as the laptop names it too. */
 export function keyOf(table, values) {
   const edge = KINDS[table]?.edge ? values.edge || "outer" : "";
-  return [table, values.setup, values.opening, values.place, edge, values.x, values.at_height && ""]
-    .map((part) => String(part ?? "")).join("|");
+  return [table, values.setup, values.opening, values.place, edge, values.x].map((part) => String(part ?? "")).join("|");
 }
 
 export function labelOf(table, values) {

@@ -56,8 +56,11 @@ export function measureScreen(view, width) {
         type: "button", "data-key": "other", onclick: () => otherReading(here, keepNew),
       }, t("measure.other")))),
     h("section.more", {}, here.measure?.svg?.length > 0 && h("details.drawings", {}, h("summary", {}, t("drawing.laptop", { n: here.measure.svg.length })), drawingsOf(here.measure, { onTap: showWhy })),
-      blocksOf(here.measure, view)));
+      blocksOf(withoutReadings(here.measure), view)));
 }
+
+/** The laptop's table of readings is the list beside the drawing, which knows more. */
+const withoutReadings = (measure) => measure && { ...measure, blocks: measure.blocks.filter((block) => block.kind !== "table") };
 
 const drawnBox = (svg) => h("div.drawing", { tabindex: -1 }, svg);
 
