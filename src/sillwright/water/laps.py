@@ -13,7 +13,7 @@ import numpy as np
 
 from sillwright.water.geodesic import Place, Surface, Track, Ways
 from sillwright.water.model import Complex, Dressing, Face, Kind, Panel, Point, Sheet
-from sillwright.water.tiles import Tiling, tiling
+from sillwright.water.tiles import Tiling, on_each_other, tiling
 
 UPPER, LOWER = 0, 1
 STRAIGHT = math.radians(45)
@@ -83,7 +83,7 @@ class Overlap:
 def overlaps(dressing: Dressing, cell_in: float | None = None) -> Iterator[Overlap]:
     """Yield where sheets lie over each other: what hangs together and was laid by the same two acts."""
     for pair in combinations(sorted(dressing.sheets, key=lambda sheet: sheet.laid), 2):
-        if not _meet(*pair):
+        if not any(on_each_other(a, b) for a in pair[0].panels for b in pair[1].panels):
             continue
         for upper, lower, part in by_acts(dressing.complex, pair[1], pair[0], cell_in):
             for piece in part.pieces():
@@ -108,15 +108,6 @@ def by_acts(
 def act(sheet: Sheet, panel: Panel) -> int:
     """Return when a panel is laid down."""
     return sheet.laid if panel.laid is None else panel.laid
-
-
-def _meet(one: Sheet, other: Sheet) -> bool:
-    return any(_on_each_other(a, b) for a in one.panels for b in other.panels if a.facet == b.facet)
-
-
-def _on_each_other(one: Panel, other: Panel) -> bool:
-    spans = ((one.u, other.u), (one.v, other.v))
-    return all(min(a[1], b[1]) - max(a[0], b[0]) > LEVEL for a, b in spans)
 
 
 # --- one overlap

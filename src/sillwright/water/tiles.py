@@ -20,7 +20,7 @@ import numpy as np
 
 from sillwright.water.geodesic import Place, Surface
 from sillwright.water.lattice import SAME, Floats
-from sillwright.water.model import Complex, Corner, Edge, Facet, Join, Panel, Point, Sheet, Span
+from sillwright.water.model import Complex, Corner, Edge, Facet, Join, Mount, Panel, Point, Sheet, Span
 
 SIDES = range(4)
 Cell = tuple[str, int, int]
@@ -181,6 +181,18 @@ class Laid:
         facet = self.shape.by_name[cell[0]]
         u, v = (self.lines[axis][at : at + 2] for axis, at in zip(facet.axes, cell[1:], strict=True))
         return facet.place([u[0], u[1], u[1], u[0]], [v[0], v[0], v[1], v[1]])
+
+    def bank(self, cell: Cell, side: int) -> tuple[str, Span, Span]:
+        """Return the facet of a cell and a hair's breadth of it along one of its sides, as u and v."""
+        facet = self.shape.by_name[cell[0]]
+        u, v = (
+            (self.lines[axis][at], self.lines[axis][at + 1])
+            for axis, at in zip(facet.axes, cell[1:], strict=True)
+        )
+        hair = 10 * SAME
+        cut = {0: (u, (v[0], v[0] + hair)), 1: ((u[1] - hair, u[1]), v)}
+        cut |= {2: (u, (v[1] - hair, v[1])), 3: ((u[0], u[0] + hair), v)}
+        return facet.name, *cut[side]
 
     def join(self, sheet: Sheet, one: Panel, other: Panel) -> Join | None:
         """Return how two panels of a sheet hang together; None: not at all."""
@@ -384,6 +396,18 @@ def _signs(shape: Complex) -> dict[str, float]:
 def _turn(edge: Edge, side: int) -> float:
     """Return +1 if one walks the edge in the sense of rising values with the facet on the left, else -1."""
     return float(side if edge.across == "v" else -side)
+
+
+def covers(panel: Panel, u: Span, v: Span) -> bool:
+    """Tell whether a panel covers a whole rectangle of its facet."""
+    spans = (panel.u, u), (panel.v, v)
+    return all(own[0] < other[0] + SAME and own[1] > other[1] - SAME for own, other in spans)
+
+
+def on_each_other(one: Panel | Mount, other: Panel | Mount) -> bool:
+    """Tell whether two rectangles of one facet share more than an edge."""
+    spans = (one.u, other.u), (one.v, other.v)
+    return one.facet == other.facet and all(min(a[1], b[1]) - max(a[0], b[0]) > SAME for a, b in spans)
 
 
 def corner_at(shape: Complex, point: Floats) -> Corner | None:
