@@ -12,6 +12,7 @@ from collections.abc import Callable
 from benchmarks.batch_adjustment import batch_compiled, batch_numpy
 from benchmarks.measure import Row, machine
 from benchmarks.structure import ledger_layout, wall_checks, wall_inspection
+from benchmarks.water import water_paths
 from benchmarks.whole_plan import packet, plan_end_to_end
 
 ROWS: dict[str, Callable[[], Row]] = {
@@ -22,6 +23,7 @@ ROWS: dict[str, Callable[[], Row]] = {
     "ledger-layout": ledger_layout,
     "wall-checks": wall_checks,
     "wall-inspection": wall_inspection,
+    "water": water_paths,
 }
 
 
