@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
+from tests.deck_jobs import demo
 from tests.planned_jobs import example, long_job, planned
 
 from sillwright.drawing import Path, Role, Scene, Text, overlapping_texts, plan_drawings, pole_tiles, sheet
@@ -57,3 +58,11 @@ def test_the_whole_pole_is_one_drawing_at_full_size() -> None:
     low, high = pole_range(planned(job))
     assert scene.scale_y == 1.0
     assert high - low <= sheet(scene).height <= high - low + 0.3
+
+
+def test_a_name_too_long_for_the_stick_is_cut_but_not_whose_height_it_is() -> None:
+    scene = plan_drawings(*demo())["story-pole"]
+    words = [mark.text for mark in scene.marks if isinstance(mark, Text)]
+    cut = [text for text in words if "…" in text]
+    assert "highest finished … A" in cut
+    assert all(text.rpartition("… ")[2] for text in cut)

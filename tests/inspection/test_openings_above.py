@@ -8,6 +8,7 @@ from tests.setting.walls import Hole
 
 from sillwright.errors import BadInput
 from sillwright.explain import explain, idents
+from sillwright.inspection import SectionShape
 from sillwright.plan import Plan, plan
 
 THRESHOLD = ON_THE_SILL + 1.375
@@ -65,6 +66,28 @@ def test_a_unit_may_have_a_threshold_of_its_own() -> None:
     del bare.unit["threshold_above_unit_bottom"]
     made = plan(above_a_deck(bare, deck={"threshold_above_unit_bottom": 1.0}))
     assert z(made, "A")["threshold"] == pytest.approx(ON_THE_SILL + 1.0, abs=1e-3)
+
+
+def test_a_sloped_strip_is_told_by_itself_and_drawn_as_it_falls() -> None:
+    kit = {"stack_above_line": 0.5, "sloped_strip": {"thick": 0.375, "thin": 0.0625}}
+    made = plan(above_a_deck(door_at("A", 10.0, 0.0), kit=kit))
+    assert z(made, "A")["top of sloped strip"] == pytest.approx(0.375, abs=1e-3)
+    assert z(made, "A")["unit bottom"] == pytest.approx(0.5, abs=1e-3)
+    assert made.heights is not None
+    (strip,) = [shape for shape in made.heights.section("A") if shape.kind == "sloped strip"]
+    (over,) = [shape for shape in made.heights.section("A") if shape.kind == "membranes and bedding"]
+    assert _at_face(strip) == pytest.approx([0.0, 0.0625], abs=1e-3)
+    assert _at_face(over) == pytest.approx([0.0625, 0.1875], abs=1e-3)  # 5/16 lower than at the room side
+
+
+def _at_face(shape: SectionShape) -> list[float]:
+    return sorted(z for y, z in shape.points if y == 0.0)
+
+
+def test_a_strip_thicker_than_all_there_is_room_for_is_not_told_apart() -> None:
+    kit = {"stack_above_line": 0.25, "sloped_strip": {"thick": 0.375, "thin": 0.0}}
+    made = plan(above_a_deck(door_at("A", 10.0, 0.0), kit=kit))
+    assert "top of sloped strip" not in z(made, "A")
 
 
 def test_the_required_egress_door_swinging_out_holds_the_deck_up_for_both() -> None:

@@ -28,6 +28,8 @@ _NEW = {
     "post": Pattern.WOOD,
     "pad": Pattern.PAD,
     "all that lies on the pads": Pattern.MEMBRANE,
+    "membranes and bedding": Pattern.MEMBRANE,
+    "sloped strip": Pattern.WOOD,
     "footing": Pattern.SEALANT,
 }
 _OUTLINED = ("joist", "unit", "nosing")
@@ -165,7 +167,9 @@ def _size(points: tuple[Point, ...]) -> tuple[float, float]:
 
 
 def _clipped(points: tuple[Point, ...], window: _Window) -> tuple[Point, ...] | None:
-    """Return an upright box cut to the window; None where nothing of it is inside."""
+    """Return an upright box cut to the window, or any shape that is whole in it; None: nothing is inside."""
+    if all(window[0] <= y <= window[2] and window[1] <= z <= window[3] for y, z in points):
+        return points
     left, bottom = max(min(p[0] for p in points), window[0]), max(min(p[1] for p in points), window[1])
     right, top = min(max(p[0] for p in points), window[2]), min(max(p[1] for p in points), window[3])
     if left > right or bottom > top:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from sillwright.drawing.figures import Figures
 from sillwright.drawing.labels import cut, spread_within
 from sillwright.drawing.scene import Anchor, AnyItem, Path, Role, Scene, Text
+from sillwright.drawing.shapes import text_width
 from sillwright.lengths import from_unit, to_unit
 from sillwright.plan import Plan
 
@@ -66,8 +67,8 @@ def pole_heights(plan: Plan) -> tuple[Height, ...]:
     return _together(sorted(found, key=lambda height: height.z))
 
 
-_ON_THE_WALL = ("level line", "unit bottom", "unit top", "lowest rough head")
-"""Heights of the chain that the stick has anyway."""
+_NOT_MARKED = ("level line", "unit bottom", "unit top", "lowest rough head", "top of sloped strip")
+"""Heights of the chain that the stick has anyway, or that nobody sets out by it."""
 _SET_OUT = (
     "walking surface",
     "joist top",
@@ -92,7 +93,7 @@ def _of_the_deck(plan: Plan) -> list[Height]:
             ref=level.id,
         )
         for level in plan.heights.levels
-        if level.z is not None and level.name not in _ON_THE_WALL
+        if level.z is not None and level.name not in _NOT_MARKED
     ]
 
 
@@ -208,7 +209,7 @@ def _labels(plan: Plan, figures: Figures, low: float, high: float) -> list[AnyIt
         found.append(
             Text(
                 at,
-                cut(height.name, _NAME, _SMALL),
+                _name(height),
                 anchor=Anchor.NW,
                 nudge=(0, -0.035),
                 size=_SMALL,
@@ -216,6 +217,14 @@ def _labels(plan: Plan, figures: Figures, low: float, high: float) -> list[AnyIt
             )
         )
     return found
+
+
+def _name(height: Height) -> str:
+    """Return a name as it fits beside the mark; whose height it is stays whole if there is room."""
+    whose = f" {', '.join(height.whose)}" if height.whose else ""
+    left = _NAME - text_width(whose, _SMALL)
+    short = cut(height.what, left, _SMALL) if left > 0 else ""
+    return f"{short}{whose}" if short else cut(height.name, _NAME, _SMALL)
 
 
 def _join(z: float, letter: str, *, above: bool) -> list[AnyItem]:

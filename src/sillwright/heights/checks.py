@@ -9,7 +9,17 @@ from sillwright.heights.case import Case
 from sillwright.heights.doorway import even_risers, guard_needed
 from sillwright.heights.ledger import in_table, notch_faults
 from sillwright.heights.limits import LEDGER_DEPTHS
-from sillwright.heights.model import ChainResult, Conflict, Cure, DemandResult, StepResult, Unmet, at
+from sillwright.heights.model import (
+    ChainResult,
+    Conflict,
+    Cure,
+    Demand,
+    DemandResult,
+    Step,
+    StepResult,
+    Unmet,
+    at,
+)
 from sillwright.heights.opening_checks import OPENING_CHECKS
 from sillwright.heights.solve import difference
 from sillwright.heights.wall_model import WallHeights
@@ -99,7 +109,8 @@ def _ways(case: Case, clash: Conflict) -> list[str]:
     """Return the cures a person can carry out: the house stays where it is, nothing goes below nothing."""
     chain = case.result.chain
     lines = {at("level line", unit.opening) for unit in case.wall.units}
-    least = {link.name: link.low for link in (*chain.steps, *chain.demands)}
+    links: tuple[Step | Demand, ...] = (*chain.steps, *chain.demands)
+    least = {link.name: link.low for link in links}
     least |= {step.name: step.size for step in chain.steps if step.size is not None}
     fit = [cure for cure in clash.cures if cure.kind != "level" or cure.name in lines]
     fit = [cure for cure in fit if cure.kind == "level" or cure.larger or least.get(cure.name, 0.0) > cure.by]

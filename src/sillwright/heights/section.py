@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sillwright.heights.model import ChainResult, How, at
-from sillwright.heights.wall_model import UnitHeights, WallHeights, extremes
+from sillwright.heights.wall_model import Layer, UnitHeights, WallHeights, extremes
 from sillwright.quantity import Inches
 
 
@@ -82,6 +82,8 @@ class _Box:
     opening: str = ""
     kind: str = ""
     """What it is, whichever place it stands at; its name where empty."""
+    fall: tuple[float, float] = (0.0, 0.0)
+    """How much lower its underside and its top lie at its outer end [in]."""
 
 
 def section(wall: WallHeights, result: ChainResult, *, depths: Depths = USUAL) -> Section:
@@ -123,7 +125,7 @@ def _shape(z: Mapping[str, float | None], box: _Box) -> Shape | None:
     if bottom is None or top is None:
         return None
     left, right = box.y, box.y + box.width
-    points = ((left, bottom), (right, bottom), (right, top), (left, top))
+    points = ((left, bottom - box.fall[0]), (right, bottom), (right, top), (left, top - box.fall[1]))
     return Shape(name=box.name, opening=box.opening, kind=box.kind or box.name, points=points)
 
 
@@ -131,16 +133,28 @@ def _unit(unit: UnitHeights, result: ChainResult, depths: Depths) -> list[_Box]:
     """Return what belongs to one opening: every step of its own, its nosing outside, its floor inside."""
     inside = depths.sheathing + depths.wall
     wide = {"unit": depths.jamb, "head clearance": depths.jamb}
+    falls = _falls(unit.layers)
     found = []
     for step in result.steps:
         if step.opening != unit.opening or step.plain in _NOT_DRAWN:
             continue
         kind = "pad" if step.plain.startswith("pad on ") else step.plain
         left, width = (-depths.lumber, depths.lumber) if kind == "nosing" else (0.0, wide.get(kind, inside))
-        found.append(_Box(step.name, step.lower, step.upper, left, width, unit.opening, kind))
+        fall = falls.get(kind, (0.0, 0.0))
+        found.append(_Box(step.name, step.lower, step.upper, left, width, unit.opening, kind, fall))
     for end, _ in extremes(unit.door.floor if unit.door is not None else ()):
         name = at(f"{end} finished floor", unit.opening)
         found.append(_Box(name, name, name, inside, depths.floor, unit.opening, "finished floor"))
+    return found
+
+
+def _falls(layers: tuple[Layer, ...]) -> dict[str, tuple[float, float]]:
+    """Return how much lower each layer's underside and top lie outside: what is on a slope follows it."""
+    found, below = {}, 0.0
+    for layer in layers:
+        above = below + (layer.thickness - layer.thin if layer.thin is not None else 0.0)
+        found[layer.name] = (below, above)
+        below = above
     return found
 
 

@@ -28,7 +28,10 @@ class Layer:
 
     name: str
     thickness: Inches
+    """At its thickest."""
     tolerance: Inches = 1 / 64
+    thin: Inches | None = None
+    """At the outside, where it slopes; None: as thick as elsewhere."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -40,7 +40,7 @@ from sillwright.inspection.model import (
     OpeningAbove,
     SectionShape,
 )
-from sillwright.job import Deck, UnitToSet
+from sillwright.job import Deck, SlopedStrip, UnitToSet
 from sillwright.lengths import show
 from sillwright.rules import RuleBook
 from sillwright.setting.model import Line, UnitPosition
@@ -182,7 +182,7 @@ def _wall(site: Site, above: tuple[Above, ...]) -> tuple[WallHeights, tuple[str,
     if deck.ledger_depth and site.band and deck.band_joist_depth is not None:
         backing = Backing(top=site.band, depth=deck.band_joist_depth)
     units = tuple(
-        _unit(each, each.line, each.position, _door(site, each, doors) if each.door else None)
+        _unit(site, each, each.line, each.position, _door(site, each, doors) if each.door else None)
         for each in above
         if each.line is not None and each.position is not None
     )
@@ -198,15 +198,15 @@ def _assumed_of(door: UnitToSet) -> list[str]:
     return found
 
 
-def _unit(above: Above, line: Line, position: UnitPosition, door: DoorHeights | None) -> UnitHeights:
-    over = line.unit_bottom - line.z
-    layers = (Layer(name="all that lies on the pads", thickness=over),) if over > 0 else ()
+def _unit(
+    site: Site, above: Above, line: Line, position: UnitPosition, door: DoorHeights | None
+) -> UnitHeights:
     sill, head = _shot(above.shape.sill_outer), _shot(above.shape.head_outer)
     return UnitHeights(
         opening=above.opening,
         frame_height=position.height,
         line=line.z,
-        layers=layers,
+        layers=_layers(site.job.kit.sloped_strip, line.unit_bottom - line.z),
         rough_sill=sill,
         head=head if head and min(place.z for place in head) > position.top else (),
         largest_pad=_SETTLED,
@@ -214,6 +214,17 @@ def _unit(above: Above, line: Line, position: UnitPosition, door: DoorHeights | 
         least_head_clearance=0.0,
         door=door,
     )
+
+
+def _layers(strip: SlopedStrip | None, over: float) -> tuple[Layer, ...]:
+    """Return what lies between the line and a unit so far over it: the strip by itself where it is stated."""
+    if over <= 0:
+        return ()
+    if strip is None or strip.thick > over:
+        return (Layer(name="all that lies on the pads", thickness=over),)
+    sloped = Layer(name="sloped strip", thickness=strip.thick, thin=strip.thin)
+    rest = Layer(name="membranes and bedding", thickness=over - strip.thick)
+    return (sloped, rest) if rest.thickness > 0 else (sloped,)
 
 
 def _shot(stations: tuple[Station, ...]) -> tuple[Place, ...]:

@@ -25,6 +25,7 @@ from sillwright.job.model import (
     SetUp,
     Shim,
     Shot,
+    SlopedStrip,
     Tolerances,
     UnitToSet,
 )
@@ -68,6 +69,7 @@ __all__ = [
     "SetUp",
     "Shim",
     "Shot",
+    "SlopedStrip",
     "Tolerances",
     "UnitFacts",
     "UnitToSet",
