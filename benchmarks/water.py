@@ -91,6 +91,6 @@ def _notes(dressing: Dressing) -> list[str]:
         f"all verdicts at {FINE} in cells: {fine * 1e3:.4g} ms at best; limit {LIMIT_S:.0f} s",
         f"all verdicts after an edit of one piece, {EDIT} in cells: {edit * 1e3:.4g} ms at best; limit "
         f"{EDIT_LIMIT_S * 1e3:.0f} ms",
-        f"most memory of the process {peak:.0f} MB, {before / 1024:.0f} MB of it before (the library's); limit "
-        f"{MEMORY_LIMIT_MB} MB",
+        f"most memory of the process {peak:.0f} MB, {before / 1024:.0f} MB before (the library's); "
+        f"limit {MEMORY_LIMIT_MB} MB",
     ]
