@@ -58,5 +58,7 @@ PATTERNS: dict[Pattern, tuple[Family, ...]] = {
     Pattern.METAL: (Family(45, 0.1), Family(45, 0.1, 0.025)),
     Pattern.SEALANT: (Family(45, 0.06, 0.0, (0.06, 0.04)),),
     Pattern.WRAP: (Family(0, 0.11, 0.0, (0.14, 0.07)),),
+    Pattern.HELD: (Family(135, 0.09, 0.0, (0.05, 0.07)),),
+    Pattern.OPEN: (Family(0, 0.055), Family(90, 0.055)),
     Pattern.STRETCH: (Family(45, 0.045), Family(135, 0.09, 0.0, (0.05, 0.05))),
 }

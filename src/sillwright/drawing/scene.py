@@ -46,7 +46,7 @@ class Fill(StrEnum):
 
 
 class Pattern(StrEnum):
-    """The hatch of a new material."""
+    """The hatch of a new material, or of a finding over an area."""
 
     WOOD = "wood"
     PAD = "pad"
@@ -55,6 +55,8 @@ class Pattern(StrEnum):
     SEALANT = "sealant"
     WRAP = "wrap"
     STRETCH = "stretch"  # a membrane that stretches
+    HELD = "held"  # kept dry by a bond
+    OPEN = "open"  # water gets there
 
 
 class Along(StrEnum):
