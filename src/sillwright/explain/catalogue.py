@@ -13,6 +13,7 @@ from sillwright.explain.model import Case, Explanation, Index
 from sillwright.explain.readings import reading_entries
 from sillwright.explain.sill import sill_entries
 from sillwright.explain.units import unit_entries
+from sillwright.explain.water import water_entries
 from sillwright.job import Job
 from sillwright.plan import Plan
 
@@ -50,6 +51,12 @@ KINDS = {
     "framing": "what a span or footing table says",
     "calculation": "a part of the structure by calculation, for your engineer",
     "check": "a check of the code that is met",
+    "water": "scheme and head of water",
+    "water place": "whether water gets to a place, by which way, and what holds it back",
+    "water corner": "a point where faces meet, and what holds it",
+    "standing water": "a face that falls the wrong way",
+    "piece": "a piece of the dressing, and where it lies",
+    "lap": "a piece over another: the lap, and what is asked",
 }
 """What can be asked about."""
 
@@ -96,6 +103,7 @@ def _index(job: Job, plan: Plan) -> Index:
         **unit_entries(case),
         **sill_entries(case),
         **deck_entries(case),
+        **water_entries(case),
         **engineer_entries(case),
     }
 

@@ -120,7 +120,7 @@ def _openings(
 ) -> tuple[list[RoughOpening], list[SetUnit], list[LeftOut]]:
     alone = len(survey.openings) == 1 and ledger is None
     openings, units, left_out = [], [], []
-    for shape in survey.openings:
+    for shape in sorted(survey.openings, key=lambda each: each.left):
         unit = next((each for each in job.unit if each.opening == shape.name), None)
         position = next((each for each in setting.units if each.opening == shape.name), None)
         if unit is None or position is None:

@@ -13,6 +13,8 @@ METHOD = "way of water between the sheets as drawn; docs/water.md"
 PRACTICE = "common practice, no source"
 LEAST_STANDING = 1 / 16
 """Depth of standing water that is worth a word [in]: common practice, no source."""
+_WET = (".sill.", ".back.", "ledger.top.")
+"""Corners where water comes to lie; those at a head are under strips and fins."""
 SHOWN = 4
 """Places that a finding names before it counts the rest."""
 
@@ -24,23 +26,28 @@ def water_findings(plan: WaterPlan, units: Unit) -> Iterator[Finding]:
         yield from _open(opening, own, plan, units)
     yield from _corners(plan)
     yield from _standing(plan, units)
-    yield from (no_plan(each) for each in plan.left_out)
+    yield from no_plans(plan.left_out)
     if plan.assumed:
         yield _assumed(plan)
 
 
-def no_plan(left_out: LeftOut) -> Finding:
-    """Return that an opening, or the wall, has no water plan, and why."""
-    of = f" for {left_out.opening}" if left_out.opening else ""
-    reason = left_out.reason if left_out.opening else f"the wall cannot be dressed: {left_out.reason}"
-    return Finding(
-        id=f"finding.water.none{f'.{left_out.opening}' if left_out.opening else ''}",
-        severity="watch",
-        message=f"No water plan{of}: {reason.removesuffix('.')}.",
-        advice=left_out.advice,
-        source=METHOD,
-        place=left_out.opening,
-    )
+def no_plans(left_out: Iterable[LeftOut]) -> Iterator[Finding]:
+    """Yield which openings, or that the wall, have no water plan, and why: one finding for each reason."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for each in left_out:
+        groups.setdefault((each.reason, each.advice), []).append(each.opening)
+    for (reason, advice), openings in groups.items():
+        names = ", ".join(filter(None, openings))
+        each_of = "for each, " if len(openings) > 1 else ""
+        why = f"{each_of}{reason}" if names else f"the wall cannot be dressed: {reason}"
+        yield Finding(
+            id=".".join(filter(None, ("finding.water.none", *openings))),
+            severity="watch",
+            message=f"No water plan{f' for {names}' if names else ''}: {why.removesuffix('.')}.",
+            advice=advice,
+            source=METHOD,
+            place=openings[0] if len(openings) == 1 else "",
+        )
 
 
 def _open(opening: str, places: list[WaterPlace], plan: WaterPlan, units: Unit) -> Iterator[Finding]:
@@ -62,7 +69,6 @@ def _open(opening: str, places: list[WaterPlace], plan: WaterPlan, units: Unit) 
             place=opening,
             value="open",
             limit="sheds, or held by bond",
-            mark=worst.id,
         )
 
 
@@ -73,7 +79,7 @@ def _listed(places: Iterable[WaterPlace]) -> str:
 
 
 def _corners(plan: WaterPlan) -> Iterator[Finding]:
-    bare = [each for each in plan.corners if not each.held_by]
+    bare = [each for each in plan.corners if not each.held_by and any(part in each.id for part in _WET)]
     if bare:
         yield Finding(
             id="finding.water.corners",

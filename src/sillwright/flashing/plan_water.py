@@ -14,7 +14,7 @@ from sillwright.flashing.dress import dress
 from sillwright.flashing.edits import changed, held_until
 from sillwright.flashing.from_job import FromJob, from_job
 from sillwright.flashing.geometry import LeftOut
-from sillwright.flashing.plan_findings import no_plan, water_findings
+from sillwright.flashing.plan_findings import no_plans, water_findings
 from sillwright.flashing.plan_laps import Known, lap_table
 from sillwright.flashing.plan_model import (
     Holds,
@@ -109,7 +109,7 @@ def plan_water(
 
 def _nothing(wall: Dressed) -> Iterator[Finding]:
     left_out = [*wall.source.left_out, *([wall.refused] if wall.refused is not None else [])]
-    yield from (no_plan(each) for each in left_out)
+    yield from no_plans(left_out)
 
 
 def _plan(

@@ -19,6 +19,7 @@ from sillwright.packet.reading_pages import next_page, reading_page
 from sillwright.packet.sheets import Sheets, listed
 from sillwright.packet.unit_pages import plane_pages, position_page
 from sillwright.packet.wall_pages import elevation_pages, sill_pages
+from sillwright.packet.water_pages import water_pages
 from sillwright.plan import Plan
 
 USUAL_PAPER: dict[Unit, Paper] = {"in": "letter", "mm": "a4"}
@@ -81,6 +82,7 @@ def _pages(sheets: Sheets) -> tuple[Page, ...]:
         *plane_pages(sheets),
         option_page(sheets),
         *order_pages(sheets),
+        *water_pages(sheets),
         *deck_pages(sheets),
         findings_sheet(sheets),
         engineer_page(sheets),
