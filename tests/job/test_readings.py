@@ -10,6 +10,7 @@ import pytest
 from sillwright.errors import BadInput
 from sillwright.job import (
     add_reading,
+    add_readings,
     change_reading,
     drop_reading,
     filed_readings,
@@ -96,10 +97,7 @@ def test_text_and_list_agree_through_adding_changing_and_taking_out(text: str) -
         elif what < 0.7:
             walk.change(name, chance.choice(size))
         else:
-            try:
-                walk.drop(name)
-            except BadInput as error:  # a plumb line keeps two gaps
-                walk.where[name] = error.faults[0].where
+            walk.drop(name)
         walk.check()
     assert comments(walk.text) == comments(text)
 
@@ -109,6 +107,38 @@ def test_what_the_survey_calls_a_place_is_what_we_call_it() -> None:
     surveyed = {each.path for each in report(job, cleanse(job)).readings}
     assert surveyed <= {each.path for each in filed_readings(job)}
     assert len(surveyed) > 30
+
+
+@pytest.mark.parametrize("text", TEXTS, ids=IDS)
+def test_many_readings_added_at_once_are_as_if_added_one_by_one(text: str) -> None:
+    chance = random.Random(7)  # noqa: S311  a fixed choice
+    value = {"in": "36 5/16", "mm": "922"}[read_job(text).units]
+    cells = [
+        {
+            "kind": kind,
+            **{key: cell for key, cell in told_cells.items() if key not in READING},
+            "value": value,
+        }
+        for kind, told_cells in told(text).values()
+    ]
+    opening = read_job(text).opening[0].name
+    hung = {"kind": "plumb_line", "opening": opening, "place": "left", "value": "1"}
+    fresh = [{**hung, "at_height": height} for height in ("30", "12", "21")]
+    shot = {"kind": "sill", "setup": "new one", "setup_x": "50", "opening": opening, "x": "50", "value": "20"}
+    many = [*chance.choices(cells, k=25), *fresh, shot, {**shot, "x": "60"}, *chance.choices(cells, k=5)]
+    chance.shuffle(many)
+    one = text
+    paths: list[str] = []
+    moved = {path: path for path in told(text)}
+    for each in many:
+        edited = add_reading(one, each)
+        one = edited.text
+        moved = {old: edited.moved.get(new, new) for old, new in moved.items()}
+        paths = [edited.moved.get(path, path) for path in paths] + [edited.path]
+    added = add_readings(text, many)
+    assert added.text == one
+    assert list(added.paths) == paths
+    assert added.moved == {old: new for old, new in moved.items() if old != new}
 
 
 def test_a_second_reading_of_a_place_keeps_the_first() -> None:

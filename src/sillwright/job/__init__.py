@@ -30,9 +30,11 @@ from sillwright.job.model import (
     UnitToSet,
 )
 from sillwright.job.readings import (
+    Added,
     Edited,
     FiledReading,
     add_reading,
+    add_readings,
     change_reading,
     check_reading,
     drop_reading,
@@ -49,6 +51,7 @@ __all__ = [
     "KINDS",
     "SHOTS",
     "VERSION",
+    "Added",
     "Answer",
     "Code",
     "Deck",
@@ -76,6 +79,7 @@ __all__ = [
     "Water",
     "WaterSizes",
     "add_reading",
+    "add_readings",
     "append_entry",
     "append_tables",
     "change_reading",

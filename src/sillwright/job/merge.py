@@ -31,10 +31,17 @@ def merge_csv(document_text: str, csv_text: str) -> str:
     return text
 
 
-def merge_rows(document_text: str, rows: tuple[Row, ...], job: Job, faults: Iterable[Fault] = ()) -> str:
+def merge_rows(
+    document_text: str,
+    rows: tuple[Row, ...],
+    job: Job,
+    faults: Iterable[Fault] = (),
+    *,
+    raw: Data | None = None,
+) -> str:
     """Return a job file's text with checked rows of readings added; the whole is still to be read again.
 
-    Args:    job: as the text has it; faults: found in the rows already
+    Args:    job: as the text has it; faults: found in the rows already; raw: its plain data, if it was read
     Raises:  BadInput: those faults and any other, in the order of the rows
     """
     faults = [*faults, *_unknown_names(rows, job), *_no_place(rows, job)]
@@ -42,7 +49,7 @@ def merge_rows(document_text: str, rows: tuple[Row, ...], job: Job, faults: Iter
     if faults:
         raise BadInput(*sorted(faults, key=lambda fault: fault.line or 0))
     text = _add_shots(document_text, [row for row in rows if row["kind"] in SHOTS], job)
-    return _add_taped(text, [row for row in rows if row["kind"] not in SHOTS], job)
+    return _add_taped(text, [row for row in rows if row["kind"] not in SHOTS], job, raw)
 
 
 def _unknown_names(rows: Iterable[Row], job: Job) -> Iterator[Fault]:
@@ -137,7 +144,7 @@ def _add_shots(text: str, rows: list[Row], job: Job) -> str:
     new: dict[str, list[Data]] = {"setup": [], "reshoot": []}
     for name, group in groups.items():
         series = [_shot(row) for row in sorted(group, key=lambda row: int(row["order"] or 0))]
-        key, index = _home(name, job)
+        key, index = set_up_of(name, job)
         if index is not None:
             for shot in series:
                 text = append_entry(text, f"{key}[{index}].series", shot)
@@ -153,7 +160,8 @@ def _add_shots(text: str, rows: list[Row], job: Job) -> str:
     return text
 
 
-def _home(name: str, job: Job) -> tuple[str, int | None]:
+def set_up_of(name: str, job: Job) -> tuple[str, int | None]:
+    """Return the list that a set-up stands in, and its place there; None: it is new."""
     for key, setups in (("setup", job.setup), ("reshoot", job.reshoot)):
         for index, setup in enumerate(setups):
             if setup.name == name:
@@ -183,7 +191,14 @@ _TAPED = {
 }
 
 
-def _add_taped(text: str, rows: list[Row], job: Job) -> str:
+def taped_path(row: Row, job: Job) -> str:
+    """Return where a taped reading of an opening stands, all but a plumb line's."""
+    inner = "_inner" if row["edge"] == "inner" else ""
+    index = next(n for n, opening in enumerate(job.opening) if opening.name == row["opening"])
+    return f"opening[{index}].{_TAPED[row['kind']].format(place=row['place'], inner=inner)}"
+
+
+def _add_taped(text: str, rows: list[Row], job: Job, raw: Data | None) -> str:
     index = {opening.name: n for n, opening in enumerate(job.opening)}
     lines: dict[str, list[Row]] = {}
     for row in rows:
@@ -194,17 +209,15 @@ def _add_taped(text: str, rows: list[Row], job: Job) -> str:
         elif row["kind"] == "plumb_line":
             lines.setdefault(f"{opening}.plumb_line.{row['place']}", []).append(row)
         else:
-            inner = "_inner" if row["edge"] == "inner" else ""
-            path = f"{opening}.{_TAPED[row['kind']].format(place=row['place'], inner=inner)}"
-            text = _add_reading(text, path, row)
+            text = _add_reading(text, taped_path(row, job), row, raw)
     for path, group in lines.items():
         text = _add_plumb_line(text, path, group, job.units)
     return text
 
 
-def _at(text: str, path: str) -> Any:
-    """Return what a text has at a path, None if nothing."""
-    here: Any = parse_toml(text)
+def value_at(raw: Data, path: str) -> Any:
+    """Return what plain data have at a path, None if nothing."""
+    here: Any = raw
     for key in path.replace("[", ".").replace("]", "").split("."):
         if isinstance(here, list):
             here = here[int(key)]
@@ -215,11 +228,12 @@ def _at(text: str, path: str) -> Any:
     return here
 
 
-def _add_reading(text: str, path: str, row: Row) -> str:
+def _add_reading(text: str, path: str, row: Row, raw: Data | None) -> str:
     """Return the text with a reading set, or added to those of the same place."""
-    before, reading = _at(text, path), reading_value(row)
+    known = parse_toml(text) if raw is None else raw
+    before, reading = value_at(known, path), reading_value(row)
     around, _, last = path.rpartition(".")
-    if row["kind"].startswith("lean") and _at(text, around) is None:
+    if row["kind"].startswith("lean") and value_at(known, around) is None:
         return set_value(text, around, {"over_height": cell_value(row["at_height"]), last: reading})
     if before is None:
         return set_value(text, path, reading)
@@ -230,7 +244,7 @@ def _add_reading(text: str, path: str, row: Row) -> str:
 
 def _add_plumb_line(text: str, path: str, rows: list[Row], unit: Unit) -> str:
     """Return the text with gaps added at their heights, from the sill up."""
-    before = _at(text, path) or {"at": [], "gap": []}
+    before = value_at(parse_toml(text), path) or {"at": [], "gap": []}
     gaps: dict[float, tuple[Any, list[Any]]] = {}
     for height, gap in zip(before["at"], before["gap"], strict=True):
         gaps[parse(height, unit=unit).value] = (height, gap if isinstance(gap, list) else [gap])

@@ -527,8 +527,8 @@ class Leans(Model):
 class PlumbLine(Model):
     """Gap from one hanging line to a jack at several heights above the sill."""
 
-    at: tuple[Length, ...] = Field(min_length=2)
-    """Heights above the sill, going up."""
+    at: tuple[Length, ...] = Field(min_length=1)
+    """Heights above the sill, going up; two at least tell anything."""
     gap: tuple[Readings, ...]
     """Gap from the line to the jack at each of these heights."""
 

@@ -8,15 +8,24 @@ index where one place was read more than once. Every change says which paths mov
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import reduce
+from typing import Any
 
 from sillwright.errors import BadInput, Fault
-from sillwright.job.csv_readings import SHOTS, row_and_faults
-from sillwright.job.document import read_job
+from sillwright.job.csv_readings import SHOTS, Row, row_and_faults
+from sillwright.job.document import parse_toml, read_job
 from sillwright.job.dump import length_value
 from sillwright.job.edit import set_value
-from sillwright.job.merge import cell_value, merge_rows, reading_value
+from sillwright.job.merge import (
+    cell_value,
+    merge_rows,
+    reading_value,
+    set_up_of,
+    taped_path,
+    value_at,
+)
 from sillwright.job.model import Job, Opening, Reading, Readings, Shot
 from sillwright.job.remove import remove_value
 from sillwright.job.scan import path_of, path_text, scan
@@ -81,17 +90,144 @@ def add_reading(text: str, cells: Cells, *, job: Job | None = None) -> Edited:
     Args:    job: as the text has it, where it was read already
     Raises:  BadInput: every fault of the cells; nothing of that name in the job; no place for it
     """
+    added = add_readings(text, [cells], job=job)
+    return Edited(text=added.text, job=added.job, path=added.paths[0], moved=added.moved)
+
+
+def add_readings(text: str, many: Sequence[Cells], *, job: Job | None = None) -> Added:
+    """Return the text with more readings, just as if they were added one by one; quicker, all or none.
+
+    Args:    job: as the text has it, where it was read already
+    Raises:  BadInput: faults of the first that cannot be added
+    """
     before = job or read_job(text)
-    row, faults = row_and_faults(cells, unit=before.units)
-    if faults:
-        raise BadInput(*_plain(faults))
-    try:
-        new = merge_rows(text, (row,), before)
-    except BadInput as error:
-        raise BadInput(*_plain(error.faults)) from None
-    after = read_job(new)
-    moved, path = _told_apart(filed_readings(before), filed_readings(after))
-    return Edited(text=new, job=after, path=path, moved=moved)
+    adding = _Adding(text=text, job=before, raw=parse_toml(text))
+    new = [adding.add(cells) for cells in many]
+    after = read_job(adding.text)
+    places = _Places([each.path for each in filed_readings(before)])
+    paths = [places.put(step) for step in new]
+    return Added(text=adding.text, job=after, paths=tuple(places.now(n) for n in paths), moved=places.moved())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Added:
+    """A job file's text after several readings were added."""
+
+    text: str
+    job: Job
+    paths: tuple[str, ...]
+    """Where each stands now."""
+    moved: Mapping[str, str]
+    """Paths of readings that stand elsewhere now, old to new."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """One reading added: where, and which paths moved for it."""
+
+    path: str
+    moved: Mapping[str, str] = field(default_factory=dict)
+
+
+class _Places:
+    """Where readings stand while others are added."""
+
+    def __init__(self, paths: Iterable[str]) -> None:
+        self._first = list(paths)
+        self._now = list(self._first)
+        self._at = {path: n for n, path in enumerate(self._now)}
+
+    def put(self, step: _Step) -> int:
+        """Note a step; return the number of the new reading."""
+        going = [(self._at.pop(old), new) for old, new in step.moved.items() if old in self._at]
+        for n, new in going:
+            self._now[n] = new
+            self._at[new] = n
+        self._at[step.path] = len(self._now)
+        self._now.append(step.path)
+        return len(self._now) - 1
+
+    def now(self, n: int) -> str:
+        return self._now[n]
+
+    def moved(self) -> dict[str, str]:
+        return {old: new for old, new in zip(self._first, self._now, strict=False) if old != new}
+
+
+@dataclass(slots=True)
+class _Adding:
+    """A text to which readings are added; its plain data follow, and the job where names depend on it."""
+
+    text: str
+    job: Job
+    raw: dict[str, Any]
+
+    def add(self, cells: Cells) -> _Step:
+        row, faults = row_and_faults(cells, unit=self.job.units)
+        if faults:
+            raise BadInput(*_plain(faults))
+        if row["kind"] == "plumb_line":
+            return self._plumb_line(row)
+        self._merge(row)
+        if row["kind"] in SHOTS:
+            return self._shot(row)
+        if row["kind"] == "wall_string":
+            offsets = self.raw["wall"]["string"]["offsets"]
+            offsets.append(None)
+            return _Step(f"wall.string.offsets[{len(offsets) - 1}].gap")
+        return self._taped(row)
+
+    def _merge(self, row: Row) -> None:
+        try:
+            self.text = merge_rows(self.text, (row,), self.job, raw=self.raw)
+        except BadInput as error:
+            raise BadInput(*_plain(error.faults)) from None
+
+    def _shot(self, row: Row) -> _Step:
+        key, index = set_up_of(row["setup"], self.job)
+        if index is not None:
+            series = self.raw[key][index]["series"]
+            series.append(None)
+            return _Step(f"{key}[{index}].series[{len(series) - 1}].down")
+        self._read()
+        key, index = set_up_of(row["setup"], self.job)
+        return _Step(f"{key}[{index}].series[0].down")
+
+    def _taped(self, row: Row) -> _Step:
+        path = taped_path(row, self.job)
+        before = value_at(self.raw, path)
+        if before is None:
+            if row["kind"].startswith("lean"):  # the height it was taken over counts for the next one
+                self._read()
+            else:
+                _put(self.raw, path, reading_value(row))
+            return _Step(path)
+        if not isinstance(before, list):
+            before = [before]
+            _put(self.raw, path, before)
+        before.append(None)
+        moved = {path: f"{path}[0]"} if len(before) == 2 else {}
+        return _Step(f"{path}[{len(before) - 1}]", moved)
+
+    def _plumb_line(self, row: Row) -> _Step:
+        """Add a gap, which stands among the others by its height: who moved is seen by comparing."""
+        self._read()
+        was = filed_readings(self.job)
+        self._merge(row)
+        self._read()
+        moved, path = _told_apart(was, filed_readings(self.job))
+        return _Step(path, moved)
+
+    def _read(self) -> None:
+        self.job, self.raw = read_job(self.text), parse_toml(self.text)
+
+
+def _put(raw: dict[str, Any], path: str, value: Any) -> None:
+    steps = path_of(path)
+    here: Any = raw
+    for step in steps[:-1]:
+        here = here[step] if isinstance(step, int) else here.setdefault(step, {})
+    here[steps[-1]] = value
 
 
 def check_reading(cells: Cells, *, unit: Unit) -> None:
@@ -134,10 +270,10 @@ def change_reading(text: str, path: str, cells: Cells, *, job: Job | None = None
 
 
 def drop_reading(text: str, path: str, *, job: Job | None = None) -> Edited:
-    """Return the text without a reading; an emptied shot or set-up goes with it.
+    """Return the text without a reading; an emptied shot, set-up or plumb line goes with it.
 
     Args:    job: as the text has it, where it was read already
-    Raises:  BadInput: a plumb line would be left with one gap; KeyError: there is no reading at the path
+    Raises:  KeyError: there is no reading at the path
     """
     before = job or read_job(text)
     _at(before, path)
@@ -205,11 +341,11 @@ def _without_place(text: str, job: Job, path: str) -> str:
     if gap:
         steps = path_of(line)
         hung = getattr(job.opening[int(steps[1])].plumb_line, str(steps[-1]))
-        if len(hung.at) <= 2:  # a line needs two heights: the other gap alone tells nothing
-            raise BadInput(
-                Fault(path, "a plumb line needs two gaps.", "Add another gap first, or change this one.")
-            )
-        return remove_value(remove_value(text, path), path.replace(".gap[", ".at["))
+        if len(hung.at) > 1:
+            return remove_value(remove_value(text, path), path.replace(".gap[", ".at["))
+        whole = scan(text)[steps].kind in ("inline", "table")
+        keys = [line] if whole else [f"{line}.gap", f"{line}.at"]
+        return reduce(remove_value, keys, text)
     return remove_value(text, path)
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import reduce
+from itertools import groupby
 from typing import Any
 
 from sqlalchemy import Connection, insert, select, update
@@ -14,7 +16,7 @@ from sillwright.store import schema
 from sillwright.store.canonical import canonical, digest
 from sillwright.store.devices import Devices
 from sillwright.store.engine import Address, Database
-from sillwright.store.fold import after
+from sillwright.store.fold import after, after_adds
 from sillwright.store.kinds import NewEvent, read_event
 from sillwright.store.naming import new_id, now
 from sillwright.store.photos import Photos
@@ -119,8 +121,9 @@ class Store:
             state = State(job=row.id) if kept is None else state_of(json.loads(kept))
         if state.seq > row.seq:  # another process put an older copy of the database in its place
             state = State(job=row.id)
-        for event in events_of(connection, row.id, after=state.seq):
-            state = after(state, event)
+        for adding, group in groupby(events_of(connection, row.id, after=state.seq), key=_adds):
+            events = tuple(group)
+            state = after_adds(state, events) if adding else reduce(after, events, state)
         self._keep(state)
         return state
 
@@ -168,70 +171,16 @@ class Store:
                     raise KeyError(job)
                 row = JobRow(id=job, title="", units="in", invented=False, changed_at="", seq=0, head=GENESIS)
             first = state = self._state(connection, row)
-            for each in raw:
-                state = self._take(connection, state, each, device, check, note, outcome)
+            taking = _Taking(connection, device, check, note, outcome)
+            for adding, group in groupby(raw, key=_is_add):
+                each = list(group)
+                state = taking.run(state, each) if adding else reduce(taking.one, each, state)
             if outcome.taken:
                 self._write(connection, state, outcome, new=first.seq == 0)
             outcome.seq = state.seq
         if outcome.taken:
             self._keep(state)
         return outcome
-
-    def _take(
-        self,
-        connection: Connection,
-        state: State,
-        raw: object,
-        device: str,
-        check: Check,
-        note: Note,
-        outcome: Outcome,
-    ) -> State:
-        ident = raw.get("id") if isinstance(raw, dict) else None
-        try:
-            new = read_event(raw)
-            if self._had(connection, state.job, new, outcome):
-                outcome.had.append(new.id)
-                return state
-            faults = [*check(state, new)]
-            if faults:
-                raise BadInput(*faults)
-            event = Event(
-                job=state.job,
-                seq=state.seq + 1,
-                id=new.id,
-                kind=new.kind,
-                made_at=new.made_at,
-                received_at=now(),
-                device=device,
-                payload=new.payload,
-                noted={**note(state, new), **_of_photo(connection, new)},
-                prev_hash=state.head,
-            ).chained()
-            state = after(state, event)
-        except BadInput as error:
-            outcome.refused.append((ident if isinstance(ident, str) else "", error.faults))
-            return state
-        outcome.taken.append(event)
-        return state
-
-    def _had(self, connection: Connection, job: str, new: NewEvent, outcome: Outcome) -> bool:
-        """Is the event in the record already?
-
-        Raises:  BadInput: another event of that name is
-        """
-        event = schema.event.c
-        query = select(event.job, event.kind, event.payload).where(event.id == new.id)
-        row = connection.execute(query).first()
-        found = None if row is None else tuple(row)
-        for taken in outcome.taken:
-            if taken.id == new.id:
-                found = (taken.job, taken.kind, canonical(taken.payload))
-        if found is None:
-            return False
-        if found != (job, new.kind, canonical(new.payload)):
-            raise BadInput(fault("event.other_of_that_id", new.id))
-        return True
 
     def _write(self, connection: Connection, state: State, outcome: Outcome, *, new: bool) -> None:
         document = state.document
@@ -251,6 +200,112 @@ class Store:
         before = state.seq - len(outcome.taken)
         if before // SNAPSHOT_EVERY != state.seq // SNAPSHOT_EVERY:
             _snapshot(connection, state)
+
+
+@dataclass(slots=True)
+class _Taking:
+    """Events on their way in, in one transaction."""
+
+    connection: Connection
+    device: str
+    check: Check
+    note: Note
+    outcome: Outcome
+
+    def run(self, state: State, raw: list[object]) -> State:
+        """Take several readings in at once; if anything is wrong with any, one by one."""
+        if len(raw) > 1:
+            try:
+                return self._all(state, raw)
+            except BadInput:
+                pass
+        return reduce(self.one, raw, state)
+
+    def _all(self, state: State, raw: list[object]) -> State:
+        """Take all, none of them there yet.
+
+        Raises:  BadInput: one of them is, or cannot be taken
+        """
+        events: list[Event] = []
+        before = state.seq, state.head
+        for each in raw:
+            new = read_event(each)
+            if self._found(state.job, new) is not None or new.id in {event.id for event in events}:
+                raise BadInput()
+            before = self._add(events, state, new, before)
+        state = after_adds(state, events)
+        self.outcome.taken += events
+        return state
+
+    def one(self, state: State, raw: object) -> State:
+        """Take one event in, or refuse it; return the state after it."""
+        ident = raw.get("id") if isinstance(raw, dict) else None
+        try:
+            new = read_event(raw)
+            if self._had(state.job, new):
+                self.outcome.had.append(new.id)
+                return state
+            events: list[Event] = []
+            self._add(events, state, new, (state.seq, state.head))
+            state = after(state, events[0])
+        except BadInput as error:
+            self.outcome.refused.append((ident if isinstance(ident, str) else "", error.faults))
+            return state
+        self.outcome.taken += events
+        return state
+
+    def _add(
+        self, events: list[Event], state: State, new: NewEvent, before: tuple[int, str]
+    ) -> tuple[int, str]:
+        """Chain a new event to those before it; return where the chain ends now.
+
+        Raises:  BadInput: something besides the record stands against it
+        """
+        faults = [*self.check(state, new)]
+        if faults:
+            raise BadInput(*faults)
+        event = Event(
+            job=state.job,
+            seq=before[0] + 1,
+            id=new.id,
+            kind=new.kind,
+            made_at=new.made_at,
+            received_at=now(),
+            device=self.device,
+            payload=new.payload,
+            noted={**self.note(state, new), **_of_photo(self.connection, new)},
+            prev_hash=before[1],
+        ).chained()
+        events.append(event)
+        return event.seq, event.hash
+
+    def _found(self, job: str, new: NewEvent) -> tuple[str, str, str] | None:
+        """Return job, kind and payload of the event that has this name already."""
+        for taken in self.outcome.taken:
+            if taken.id == new.id:
+                return job, taken.kind, canonical(taken.payload)
+        event = schema.event.c
+        query = select(event.job, event.kind, event.payload).where(event.id == new.id)
+        row = self.connection.execute(query).first()
+        return None if row is None else (row.job, row.kind, row.payload)
+
+    def _had(self, job: str, new: NewEvent) -> bool:
+        """Is the event in the record already?
+
+        Raises:  BadInput: another event of that name is
+        """
+        found = self._found(job, new)
+        if found is not None and found != (job, new.kind, canonical(new.payload)):
+            raise BadInput(fault("event.other_of_that_id", new.id))
+        return found is not None
+
+
+def _adds(event: Event) -> bool:
+    return event.kind == "reading.add"
+
+
+def _is_add(raw: object) -> bool:
+    return isinstance(raw, dict) and raw.get("kind") == "reading.add"
 
 
 def job_row(connection: Connection, job: str, *, lock: bool = False) -> JobRow | None:

@@ -1,0 +1,122 @@
+"""Plans of jobs as they stand, made once for each content and kept for a while."""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from dataclasses import dataclass
+
+from sillwright.deck import CHECKS as LEDGER_CHECKS
+from sillwright.errors import BadInput, Fault, SillwrightError
+from sillwright.explain import Explanation, explain, idents
+from sillwright.job import Job
+from sillwright.materials import CHECKS as WATER_CHECKS
+from sillwright.opening import CHECKS as OPENING_CHECKS
+from sillwright.plan import Plan, plan
+from sillwright.rules import RuleBook, amended, rule_book
+from sillwright.store import State
+from sillwright.survey import Preview, Wall, cleanse, preview
+from sillwright.web.faults import faults_of
+from sillwright.wording import fault
+
+_KEPT = 24
+
+
+@dataclass(slots=True, kw_only=True)
+class Planned:
+    """A job with its plan, or with why there is none."""
+
+    job: Job
+    plan: Plan | None
+    faults: tuple[Fault, ...]
+    _preview: Preview | None = None
+    _whys: dict[str, Explanation] | None = None
+    _idents: dict[str, str] | None = None
+
+    @property
+    def fingerprint(self) -> str | None:
+        """Return the plan's short name."""
+        return None if self.plan is None else self.plan.fingerprint
+
+    @property
+    def idents(self) -> dict[str, str]:
+        """Return the kind of every id of the plan that can be asked about."""
+        if self._idents is None:
+            self._idents = {} if self.plan is None else idents(self.job, self.plan)
+        return self._idents
+
+    def preview(self) -> Preview | None:
+        """Return how the drawing moves by a reading, worked out when it is first asked for."""
+        if self._preview is None and self.plan is not None and self.plan.survey.readings:
+            self._preview = preview(self.job, Wall(cleanse(self.job)))
+        return self._preview
+
+    def whys(self) -> dict[str, Explanation]:
+        """Return every answer to "why?" of the plan."""
+        if self._whys is None:
+            self._whys = {ident: self.why(ident) for ident in self.idents}
+        return self._whys
+
+    def why(self, ident: str) -> Explanation:
+        """Return why a number is what it is.
+
+        Raises:  BadInput: there is no such id, or no plan
+        """
+        if self.plan is None:
+            raise BadInput(*self.faults)
+        return explain(self.job, self.plan, ident)
+
+
+class Planner:
+    """Makes plans one at a time; asking for a job that has not changed costs nothing."""
+
+    def __init__(self) -> None:
+        self._turn = threading.Lock()
+        self._kept: OrderedDict[str, Planned] = OrderedDict()
+
+    def of(self, state: State) -> Planned:
+        """Return the plan of a job as it stands."""
+        key = content(state)
+        with self._turn:
+            found = self._kept.get(key)
+            if found is None:
+                found = self._kept[key] = _planned(state)
+            self._kept.move_to_end(key)
+            while len(self._kept) > _KEPT:
+                self._kept.popitem(last=False)
+            return found
+
+    def known(self, state: State) -> Planned | None:
+        """Return the plan of a job as it stands, if it was made already."""
+        return self._kept.get(content(state))
+
+
+def content(state: State) -> str:
+    """Return a name of all that a plan is made from."""
+    return repr((state.text, sorted(state.amendments.items())))
+
+
+def _planned(state: State) -> Planned:
+    job = state.document
+    try:
+        if not job.opening:
+            return Planned(job=job, plan=None, faults=(fault("plan.no_opening", "opening"),))
+        return Planned(job=job, plan=plan(job, book_of(state)), faults=())
+    except SillwrightError as error:
+        return Planned(job=job, plan=None, faults=faults_of(error))
+
+
+def book_of(state: State) -> RuleBook:
+    """Return what a job is judged by, with the local amendments that stand in its record.
+
+    Raises:  BadInput: the amendments it names were never sent, or have faults
+    """
+    code = state.document.code
+    book = rule_book(code.edition, code.place)
+    if not code.amendments:
+        return book
+    text = state.amendments.get(code.amendments)
+    if text is None:
+        raise BadInput(fault("plan.no_amendments", "code.amendments", name=code.amendments))
+    checks = [check.id for check in (*OPENING_CHECKS, *LEDGER_CHECKS, *WATER_CHECKS)]
+    return amended(book, text, name=code.amendments, check_ids=checks)
