@@ -26,13 +26,13 @@ def cover(sheets: Sheets) -> Page:
     if trouble:
         blocks += [Heading(text="Before you cut anything"), *trouble]
     blocks += [Heading(text="What to do"), Steps(steps=_five(sheets))]
-    findings = _findings(sheets)
-    if findings:
-        blocks += [Heading(text="What to know"), *findings]
     blocks += [
         Heading(text="Cautions"),
         *(Words(text=sentence(caution), style="plain") for caution in plan.cautions),
     ]
+    findings = _findings(sheets)
+    if findings:
+        blocks += [Heading(text="What to know"), *findings]
     names = tuple(shape.name for shape in plan.survey.openings)
     invented = "Invented demonstration data. " if plan.invented else ""
     place = f"{sentence(sheets.job.site.place)} " if sheets.job.site.place else ""
