@@ -42,9 +42,15 @@ const UNSAFE = { "X-Sillwright": "1" };
 export const get = (path, patience) => ask(path, {}, patience);
 export const text = (path) => ask(path, { as: "text" });
 export const post = (path, body, patience) =>
-  ask(path, {
-    method: "POST", headers: { ...UNSAFE, "Content-Type": "application/json" }, body: JSON.stringify(body),
-  }, patience);
+  ask(
+    path,
+    {
+      method: "POST",
+      headers: { ...UNSAFE, "Content-Type": "application/json" },
+      body: JSON.stringify(body),
+    },
+    patience,
+  );
 export const remove = (path) => ask(path, { method: "DELETE", headers: UNSAFE });
 export const upload = (path, form) => ask(path, { method: "POST", headers: UNSAFE, body: form }, 60000);
 

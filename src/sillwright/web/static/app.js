@@ -1,7 +1,7 @@
 // The site app: what is drawn follows from the state, and the state from what was tapped and heard.
 
 import * as api from "./api.js";
-import { whenReshot } from "./blocks.js";
+import { whenReshot } from "./acts.js";
 import * as db from "./db.js";
 import { h, refill } from "./dom.js";
 import * as follow from "./follow.js";
@@ -80,7 +80,9 @@ async function introduce() {
 async function registerShell() {
   const registration = await navigator.serviceWorker.register("/sw.js").catch(() => null);
   const waiting = () => registration.waiting && navigator.serviceWorker.controller && set({ newShell: true });
-  registration?.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", waiting));
+  registration?.addEventListener("updatefound", () =>
+    registration.installing?.addEventListener("statechange", waiting),
+  );
   if (registration) waiting();
 }
 
@@ -96,13 +98,16 @@ function draw() {
   const view = follow.view();
   refill(header, ...head(view));
   drawTabs();
-  for (const box of main.querySelectorAll("[data-scroll]")) scrolls.set(box.dataset.scroll, [box.scrollLeft, box.scrollTop]);
+  for (const box of main.querySelectorAll("[data-scroll]"))
+    scrolls.set(box.dataset.scroll, [box.scrollLeft, box.scrollTop]);
   const open = new Map([...main.querySelectorAll("details")].map((each, n) => [n, each.open]));
   const before = main.dataset.screen;
   main.dataset.screen = `${state.screen}/${state.job}`;
   refill(main, body(view));
   if (before === main.dataset.screen) {
-    [...main.querySelectorAll("details")].forEach((each, n) => { if (open.has(n)) each.open = open.get(n); });
+    [...main.querySelectorAll("details")].forEach((each, n) => {
+      if (open.has(n)) each.open = open.get(n);
+    });
   }
   for (const box of main.querySelectorAll("[data-scroll]")) {
     const at = scrolls.get(box.dataset.scroll);
@@ -114,14 +119,32 @@ function draw() {
 
 function head(view) {
   const inJob = state.job && view;
-  const level = queue.refused().length ? "refused" : queue.waiting().length ? "waiting" : state.reach === "yes" ? "all" : "away";
+  const level = queue.refused().length
+    ? "refused"
+    : queue.waiting().length
+      ? "waiting"
+      : state.reach === "yes"
+        ? "all"
+        : "away";
   return [
     h("a.home", { href: "#/", "data-key": "home", "aria-label": t("head.jobs") }, icon("jobs")),
     h("p.title", {}, inJob ? view.title : t("head.name")),
-    inJob && h("a.edit", { href: `#/j/${state.job}/edit`, "data-key": "edit", "aria-label": t("head.edit") }, icon("edit")),
-    h("a.sync", { href: "#/sync", class: level, "data-key": "sync", "aria-label": statusText() },
-      h("span.sign", { "aria-hidden": "true" }, { all: icon("tick"), waiting: String(queue.waiting().length), refused: "!", away: "–" }[level]),
-      h("span", { "aria-hidden": "true" }, t(`sync.short.${level}`))),
+    inJob &&
+      h(
+        "a.edit",
+        { href: `#/j/${state.job}/edit`, "data-key": "edit", "aria-label": t("head.edit") },
+        icon("edit"),
+      ),
+    h(
+      "a.sync",
+      { href: "#/sync", class: level, "data-key": "sync", "aria-label": statusText() },
+      h(
+        "span.sign",
+        { "aria-hidden": "true" },
+        { all: icon("tick"), waiting: String(queue.waiting().length), refused: "!", away: "–" }[level],
+      ),
+      h("span", { "aria-hidden": "true" }, t(`sync.short.${level}`)),
+    ),
   ];
 }
 
@@ -130,9 +153,28 @@ function drawTabs() {
   if (nav.dataset.job !== (state.job ?? "")) {
     nav.dataset.job = state.job ?? "";
     nav.setAttribute("aria-label", t("head.nav"));
-    refill(nav, state.job && h("ul", {}, follow.SCREENS.map((screen) => h("li", {}, h("a", {
-      href: `#/j/${state.job}/${screen}`, "data-screen": screen,
-    }, t(`screen.${screen}`))))));
+    refill(
+      nav,
+      state.job &&
+        h(
+          "ul",
+          {},
+          follow.SCREENS.map((screen) =>
+            h(
+              "li",
+              {},
+              h(
+                "a",
+                {
+                  href: `#/j/${state.job}/${screen}`,
+                  "data-screen": screen,
+                },
+                t(`screen.${screen}`),
+              ),
+            ),
+          ),
+        ),
+    );
   }
   for (const tab of nav.querySelectorAll("a")) {
     const here = tab.dataset.screen === state.screen;
@@ -150,7 +192,8 @@ function body(view) {
   const room = main.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
   const width = Math.floor(innerWidth >= 1000 ? (room - 24) * 0.6 : room) - 2; // as the columns of app.css
   return [
-    state.newShell && h("p.unchecked", {}, t("shell.new"), " ", h("button.link", { type: "button", onclick: takeNewShell }, t("shell.take"))),
+    state.newShell &&
+      h("p.unchecked", {}, t("shell.new"), " ", h("button.link", { onclick: takeNewShell }, t("shell.take"))),
     !window.isSecureContext && state.screen !== "sync" && h("p.keep-open", {}, t("sync.keepOpen")),
     screenOf(view, width),
   ];

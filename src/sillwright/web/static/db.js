@@ -46,9 +46,13 @@ export const add = (store, value) => transact(store, "readwrite", (box) => box.a
 export const remove = (store, key) => transact(store, "readwrite", (box) => box.delete(key));
 
 export const putMany = (store, values) =>
-  transact(store, "readwrite", (box) => { for (const value of values) box.put(value); });
+  transact(store, "readwrite", (box) => {
+    for (const value of values) box.put(value);
+  });
 export const removeMany = (store, keys) =>
-  transact(store, "readwrite", (box) => { for (const key of keys) box.delete(key); });
+  transact(store, "readwrite", (box) => {
+    for (const key of keys) box.delete(key);
+  });
 
 export async function note(name, value) {
   await put("meta", { name, value });

@@ -7,7 +7,8 @@ function build(element, attributes, children) {
     if (value === undefined || value === null || value === false) continue;
     if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
     else if (name === "class") element.setAttribute("class", [value].flat().filter(Boolean).join(" "));
-    else if (name === "value" && "value" in element && !(element instanceof HTMLLIElement)) element.value = value;
+    else if (name === "value" && "value" in element && !(element instanceof HTMLLIElement))
+      element.value = value;
     else element.setAttribute(name, value === true ? "" : String(value));
   }
   put(element, children);
@@ -24,7 +25,11 @@ function put(element, children) {
 /** h("button.big", { onclick }, "Keep"): an HTML element. */
 export function h(name, attributes, ...children) {
   const [tag, ...classes] = name.split(".");
-  const both = { ...attributes, class: [...classes, attributes?.class].flat().filter(Boolean) };
+  const both = {
+    ...(tag === "button" ? { type: "button" } : {}),
+    ...attributes,
+    class: [...classes, attributes?.class].flat().filter(Boolean),
+  };
   if (!both.class.length) delete both.class;
   return build(document.createElement(tag), both, children);
 }

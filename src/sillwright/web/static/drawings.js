@@ -16,7 +16,8 @@ function imported(text) {
     const root = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
     for (const element of root.querySelectorAll("script, style, foreignObject, image, a")) element.remove();
     for (const element of [root, ...root.querySelectorAll("*")]) {
-      for (const { name } of [...element.attributes]) if (/^on|^style$|href$/.test(name)) element.removeAttribute(name);
+      for (const { name } of [...element.attributes])
+        if (/^on|^style$|href$/.test(name)) element.removeAttribute(name);
     }
     parsed.set(text, root);
   }
@@ -47,7 +48,12 @@ export function drawingBox({ id, title, alt, svg: text }, onTap, heading = title
   svg.setAttribute("role", "img");
   svg.setAttribute("aria-label", alt || title);
   const [, , wide, high] = (svg.getAttribute("viewBox") ?? "0 0 600 400").split(/\s+/).map(Number);
-  const box = h("div.drawing", { tabindex: 0, role: "group", "aria-label": t("drawing.pan", { title }), "data-scroll": id });
+  const box = h("div.drawing", {
+    tabindex: 0,
+    role: "group",
+    "aria-label": t("drawing.pan", { title }),
+    "data-scroll": id,
+  });
   const size = () => {
     const zoom = zooms.get(id) ?? usual();
     const whole = zoom === 0;
@@ -68,21 +74,52 @@ export function drawingBox({ id, title, alt, svg: text }, onTap, heading = title
   }
   size();
   box.append(svg);
-  const key = (name, sign, change) => h("button.key.small", {
-    type: "button", "aria-label": t(`drawing.${name}`, { title }), onclick: () => to(change),
-  }, sign);
-  return h("figure", {}, h("figcaption", {}, h("span", {}, heading),
-    h("span.zoom", {}, key("whole", t("drawing.all"), 0), key("smaller", icon("smaller"), 0.8), key("larger", icon("larger"), 1.25))), box);
+  const key = (name, sign, change) =>
+    h(
+      "button.key.small",
+      {
+        "aria-label": t(`drawing.${name}`, { title }),
+        onclick: () => to(change),
+      },
+      sign,
+    );
+  return h(
+    "figure",
+    {},
+    h(
+      "figcaption",
+      {},
+      h("span", {}, heading),
+      h(
+        "span.zoom",
+        {},
+        key("whole", t("drawing.all"), 0),
+        key("smaller", icon("smaller"), 0.8),
+        key("larger", icon("larger"), 1.25),
+      ),
+    ),
+    box,
+  );
 }
+
+/** A drawing of our own in a box that can be panned. */
+export const drawnBox = (svg) => h("div.drawing", { tabindex: -1 }, svg);
 
 /** The drawings of a screen, one at a time; which one is chosen above it. */
 export function drawingsOf(screen, { onTap = null } = {}) {
   const list = screen?.svg ?? [];
   if (!list.length) return null;
   const chosen = list.find((each) => each.id === state.drawing[screen.screen]) ?? list[0];
-  const which = list.length > 1 && h("select", {
-    "aria-label": t("drawing.which"), "data-key": "which-drawing",
-    onchange: (event) => set({ drawing: { ...state.drawing, [screen.screen]: event.target.value } }),
-  }, list.map((each) => h("option", { value: each.id, selected: each === chosen }, each.title)));
+  const which =
+    list.length > 1 &&
+    h(
+      "select",
+      {
+        "aria-label": t("drawing.which"),
+        "data-key": "which-drawing",
+        onchange: (event) => set({ drawing: { ...state.drawing, [screen.screen]: event.target.value } }),
+      },
+      list.map((each) => h("option", { value: each.id, selected: each === chosen }, each.title)),
+    );
   return h("div.drawings", {}, drawingBox(chosen, onTap, which || undefined));
 }

@@ -20,7 +20,10 @@ const DO = {
     const reading = readingOf(view, reading_id);
     if (!reading) return;
     const kept = Object.fromEntries(
-      Object.entries(reading.values).filter(([name]) => !["value", "sd", "instrument", "by", "note"].includes(name)));
+      Object.entries(reading.values).filter(
+        ([name]) => !["value", "sd", "instrument", "by", "note"].includes(name),
+      ),
+    );
     Object.assign(reading, { values: { ...kept, ...values }, head: [event.id], waiting: true, state: "ok" });
     view.folded.conflicts = view.folded.conflicts.filter((conflict) => conflict.reading_id !== reading_id);
   },
@@ -41,18 +44,36 @@ const DO = {
     if (Array.isArray(around)) around.splice(last, 1);
     else if (around) delete around[last];
   },
-  "act.done": (view, { act, text }, event) => { view.folded.acts[act] = mine(event, { text }); },
-  "act.undone": (view, { act }) => { delete view.folded.acts[act]; },
-  "note.add": (view, { place, text }, event) => { view.folded.notes.push(mine(event, { place, text })); },
-  "weather.note": (view, { text }, event) => { view.folded.weather.push(mine(event, { text })); },
-  "photo.add": (view, payload, event) => { view.folded.photos.push(mine(event, payload)); },
-  "hold.tick": (view, { hold, photo }, event) => { view.folded.holds[hold] = mine(event, { how: "tick", photo }); },
+  "act.done": (view, { act, text }, event) => {
+    view.folded.acts[act] = mine(event, { text });
+  },
+  "act.undone": (view, { act }) => {
+    delete view.folded.acts[act];
+  },
+  "note.add": (view, { place, text }, event) => {
+    view.folded.notes.push(mine(event, { place, text }));
+  },
+  "weather.note": (view, { text }, event) => {
+    view.folded.weather.push(mine(event, { text }));
+  },
+  "photo.add": (view, payload, event) => {
+    view.folded.photos.push(mine(event, payload));
+  },
+  "hold.tick": (view, { hold, photo }, event) => {
+    view.folded.holds[hold] = mine(event, { how: "tick", photo });
+  },
   "hold.override": (view, { hold, reason }, event) => {
     view.folded.holds[hold] = mine(event, { how: "override", reason });
   },
-  "hold.undo": (view, { hold }) => { delete view.folded.holds[hold]; },
-  sign: (view, payload, event) => { view.folded.signs.push(mine(event, payload)); },
-  "answer.add": (view, payload, event) => { view.folded.answers.push(mine(event, payload)); },
+  "hold.undo": (view, { hold }) => {
+    delete view.folded.holds[hold];
+  },
+  sign: (view, payload, event) => {
+    view.folded.signs.push(mine(event, payload));
+  },
+  "answer.add": (view, payload, event) => {
+    view.folded.answers.push(mine(event, payload));
+  },
 };
 
 const mine = (event, payload) => ({ ...payload, event: event.id, at: event.made_at, waiting: true });

@@ -115,7 +115,9 @@ async function askWhys(job) {
 export async function why(ident) {
   const known = state.whys.answers[ident];
   if (known && state.whys.plan === state.screens.measure?.plan) return known;
-  return (await reach(() => api.get(api.jobPath(state.job, `/why/${encodeURIComponent(ident)}`)))) ?? known ?? null;
+  return (
+    (await reach(() => api.get(api.jobPath(state.job, `/why/${encodeURIComponent(ident)}`)))) ?? known ?? null
+  );
 }
 
 /** Asks; says in the state whether the laptop was there; null where there is no answer. */
@@ -144,7 +146,8 @@ function connect() {
   live.addEventListener("taken", () => refresh());
   live.addEventListener("plan", ({ data }) => {
     const { seq, plan } = JSON.parse(data);
-    for (const screen of Object.values(state.screens)) if (screen.seq < seq || screen.plan !== plan) screen.fresh = false;
+    for (const screen of Object.values(state.screens))
+      if (screen.seq < seq || screen.plan !== plan) screen.fresh = false;
     refresh({ all: true });
   });
   live.onerror = () => {

@@ -12,7 +12,14 @@ const TAPE_DIVISIONS = [2, 4, 8, 16, 32, 64];
 
 const VULGAR = { "½": [1, 2], "¼": [1, 4], "¾": [3, 4], "⅛": [1, 8], "⅜": [3, 8], "⅝": [5, 8], "⅞": [7, 8] };
 const NOT_ON_A_TAPE = {
-  "⅓": 1 / 3, "⅔": 2 / 3, "⅕": 1 / 5, "⅖": 2 / 5, "⅗": 3 / 5, "⅘": 4 / 5, "⅙": 1 / 6, "⅚": 5 / 6,
+  "⅓": 1 / 3,
+  "⅔": 2 / 3,
+  "⅕": 1 / 5,
+  "⅖": 2 / 5,
+  "⅗": 3 / 5,
+  "⅘": 4 / 5,
+  "⅙": 1 / 6,
+  "⅚": 5 / 6,
 };
 const STRONG = ["strong", "full", "heavy", "just over", "+"];
 const MARKS = { '"': "in", "''": "in", "in.": "in", inch: "in", inches: "in" };
@@ -25,29 +32,35 @@ const GRADUATIONS = { in: [1 / 16, 1 / 8, 1 / 32, 1 / 64, 1 / 4, 1 / 2, 1], mm: 
 
 const PLAIN = new Map();
 for (const [signs, plain] of [
-  ["\u2018\u2019\u201b\u2032\u00b4`", "'"], ["\u201c\u201d\u201f\u2033", '"'],
-  ["\u2010\u2011\u2012\u2013\u2014\u2212\ufe63\uff0d", "-"], ["\u2044\u2215", "/"],
+  ["\u2018\u2019\u201b\u2032\u00b4`", "'"],
+  ["\u201c\u201d\u201f\u2033", '"'],
+  ["\u2010\u2011\u2012\u2013\u2014\u2212\ufe63\uff0d", "-"],
+  ["\u2044\u2215", "/"],
   ["\u00a0\u2007\u2009\u200a\u202f\u2002\u2003", " "],
-]) for (const sign of signs) PLAIN.set(sign, plain);
+])
+  for (const sign of signs) PLAIN.set(sign, plain);
 
 const FRACTIONS = Object.keys(VULGAR).join("") + Object.keys(NOT_ON_A_TAPE).join("");
 const S = "[ \\t\\n\\r\\f\\v]";
 const WORDS = `strong|full|heavy|shy|scant|light|just${S}+over|just${S}+under`;
-const fraction = (n) => `(?:(?<vulgar${n}>[${FRACTIONS}])`
-  + `|(?<top${n}>[0-9]+|[${SUPERSCRIPT}]+)/(?<bottom${n}>[0-9]+|[${SUBSCRIPT}]+))`;
+const fraction = (n) =>
+  `(?:(?<vulgar${n}>[${FRACTIONS}])` +
+  `|(?<top${n}>[0-9]+|[${SUPERSCRIPT}]+)/(?<bottom${n}>[0-9]+|[${SUBSCRIPT}]+))`;
 
 // Every part may be absent, so it always matches and stops at the first character that cannot go on.
 const READING = new RegExp(
-  `${S}*(?:(?<before>${WORDS})(?![a-z])${S}*)?`
-  + `(?<sign>[+-])?${S}*`
-  + `(?:(?<feet>[0-9]*[.,][0-9]+|[0-9]+)${S}*(?:'(?!')|(?:ft\\.?|feet|foot)(?![a-z]))`
-  + `(?:${S}*-?${S}*(?=[0-9.,${FRACTIONS}${SUPERSCRIPT}]))?)?`
-  + `(?:(?<decimal>[0-9]*[.,][0-9]+)`
-  + `|(?<whole>[0-9]+(?![0-9/]|[.,][0-9]))(?:(?:${S}+|-)?${fraction(1)})?`
-  + `|${fraction(2)}?)`
-  + `(?:${S}*(?<mark>"|''|in\\.(?![a-z])|(?:inches|inch|in|mm|cm|m)(?![a-z])))?`
-  + `(?:${S}*(?<after>[+-]|(?:${WORDS})(?![a-z])))?`
-  + `${S}*`, "diy");
+  `${S}*(?:(?<before>${WORDS})(?![a-z])${S}*)?` +
+    `(?<sign>[+-])?${S}*` +
+    `(?:(?<feet>[0-9]*[.,][0-9]+|[0-9]+)${S}*(?:'(?!')|(?:ft\\.?|feet|foot)(?![a-z]))` +
+    `(?:${S}*-?${S}*(?=[0-9.,${FRACTIONS}${SUPERSCRIPT}]))?)?` +
+    `(?:(?<decimal>[0-9]*[.,][0-9]+)` +
+    `|(?<whole>[0-9]+(?![0-9/]|[.,][0-9]))(?:(?:${S}+|-)?${fraction(1)})?` +
+    `|${fraction(2)}?)` +
+    `(?:${S}*(?<mark>"|''|in\\.(?![a-z])|(?:inches|inch|in|mm|cm|m)(?![a-z])))?` +
+    `(?:${S}*(?<after>[+-]|(?:${WORDS})(?![a-z])))?` +
+    `${S}*`,
+  "diy",
+);
 
 /** A reading that cannot be used: what is wrong, and what to do. */
 export class BadReading extends Error {
@@ -75,8 +88,7 @@ function refuseValue(text, what, advice) {
   throw new BadReading(say(what, { text: shorten(text) }), advice);
 }
 
-const refuseSize = (text) =>
-  refuseValue(text, "tooLarge", say("tooLargeDo"));
+const refuseSize = (text) => refuseValue(text, "tooLarge", say("tooLargeDo"));
 
 function mixed(whole, top, bottom) {
   whole += Math.floor(top / bottom);
@@ -114,8 +126,12 @@ function takeApart(text) {
   const found = READING.exec(plain(text));
   const named = found.groups;
   const two = ["vulgar", "top", "bottom"];
-  const groupOf = (name) => (two.includes(name) && named[`${name}1`] === undefined && named[`${name}2`] !== undefined
-    ? `${name}2` : two.includes(name) ? `${name}1` : name);
+  const groupOf = (name) =>
+    two.includes(name) && named[`${name}1`] === undefined && named[`${name}2`] !== undefined
+      ? `${name}2`
+      : two.includes(name)
+        ? `${name}1`
+        : name;
   const typed = { text };
   for (const name of ["before", "sign", "feet", "decimal", "whole", "mark", "after", ...two]) {
     typed[name] = named[groupOf(name)];
@@ -181,7 +197,10 @@ const tapeGraduation = (unit) => (unit === "in" ? 1 / 16 : fromUnit(1, "mm"));
 
 function directionOf(typed) {
   if (typed.before && typed.after) typed.refuse("after", say("once"));
-  const said = (typed.before || typed.after || "").toLowerCase().split(/[ \t\n\r\f\v]+/).join(" ");
+  const said = (typed.before || typed.after || "")
+    .toLowerCase()
+    .split(/[ \t\n\r\f\v]+/)
+    .join(" ");
   return said ? (STRONG.includes(said) ? 1 : -1) : 0;
 }
 
@@ -193,9 +212,7 @@ function bounded(value, text) {
 function metric(typed, unit) {
   if (typed.hasFraction) {
     const [first, last] = typed.vulgar ? ["vulgar", "vulgar"] : ["top", "bottom"];
-    typed.refuse(first, typed.mark
-      ? say("metricFraction")
-      : say("inchMark"), last);
+    typed.refuse(first, typed.mark ? say("metricFraction") : say("inchMark"), last);
   }
   if (typed.feet) typed.refuse("mark", say("feetOrMetric"));
   const name = typed.decimal ? "decimal" : "whole";
@@ -232,8 +249,13 @@ function inchesOf(typed) {
 }
 
 const digitsOf = (text) =>
-  Number([...text].map((c) => (SUPERSCRIPT.includes(c) ? SUPERSCRIPT.indexOf(c)
-    : SUBSCRIPT.includes(c) ? SUBSCRIPT.indexOf(c) : c)).join(""));
+  Number(
+    [...text]
+      .map((c) =>
+        SUPERSCRIPT.includes(c) ? SUPERSCRIPT.indexOf(c) : SUBSCRIPT.includes(c) ? SUBSCRIPT.indexOf(c) : c,
+      )
+      .join(""),
+  );
 
 function fractionOf(typed, whole) {
   const sign = typed.vulgar;
@@ -271,7 +293,8 @@ export function showFeet(inches, graduation = 1 / 16) {
 }
 
 function countOf(inches, unit, graduation) {
-  if (!GRADUATIONS[unit].includes(graduation)) throw new RangeError(`no tape is marked every ${graduation} ${unit}`);
+  if (!GRADUATIONS[unit].includes(graduation))
+    throw new RangeError(`no tape is marked every ${graduation} ${unit}`);
   if (!(Math.abs(inches) <= 1e9)) throw new RangeError(`a length of ${inches} in cannot be shown`);
   if (unit === "in") return roundHalfEven(inches / graduation) + 0;
   return roundHalfEven(Number((toUnit(inches, unit) / graduation).toFixed(6))) + 0;
@@ -280,8 +303,13 @@ function countOf(inches, unit, graduation) {
 const RAISED = (digits) => [...digits].map((d) => SUPERSCRIPT[d]).join("");
 const LOWERED = (digits) => [...digits].map((d) => SUBSCRIPT[d]).join("");
 
+/** Words for a page, tape fractions set small; nothing for nothing. */
+export const text = (words) => glyphs(String(words ?? ""));
+
 /** Tape fractions set small: 5/16 becomes ⁵⁄₁₆; dates and chains stay as they are. */
 export function glyphs(text) {
-  return text.replace(/(^|[^\d/.,])(\d+)\/(2|4|8|16|32|64)(?![\d/.])/g,
-    (all, before, top, bottom) => before + RAISED(top) + FRACTION_SLASH + LOWERED(bottom));
+  return text.replace(
+    /(^|[^\d/.,])(\d+)\/(2|4|8|16|32|64)(?![\d/.])/g,
+    (all, before, top, bottom) => before + RAISED(top) + FRACTION_SLASH + LOWERED(bottom),
+  );
 }

@@ -2,7 +2,9 @@
 
 export function parsePath(path) {
   const steps = [];
-  for (const [, name, quoted, index] of path.matchAll(/\.?(?:([A-Za-z0-9_-]+)|"((?:[^"\\]|\\.)*)"|\[(\d+)\])/g)) {
+  for (const [, name, quoted, index] of path.matchAll(
+    /\.?(?:([A-Za-z0-9_-]+)|"((?:[^"\\]|\\.)*)"|\[(\d+)\])/g,
+  )) {
     steps.push(index !== undefined ? Number(index) : quoted !== undefined ? JSON.parse(`"${quoted}"`) : name);
   }
   return steps;

@@ -14,7 +14,10 @@ async function smaller(file) {
   try {
     const picture = await createImageBitmap(file, { imageOrientation: "from-image" });
     const scale = Math.min(1, LONGEST_PX / Math.max(picture.width, picture.height));
-    const canvas = h("canvas", { width: Math.round(picture.width * scale), height: Math.round(picture.height * scale) });
+    const canvas = h("canvas", {
+      width: Math.round(picture.width * scale),
+      height: Math.round(picture.height * scale),
+    });
     canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
     return (await new Promise((resolve) => canvas.toBlob(resolve, "image/jpeg", 0.85))) ?? file;
   } catch {
@@ -25,7 +28,10 @@ async function smaller(file) {
 /** A button that takes a photo for a place. */
 export function addPhoto(place, step) {
   const input = h("input.hidden-file", {
-    type: "file", accept: "image/jpeg", capture: "environment", "aria-label": t("photo.take"),
+    type: "file",
+    accept: "image/jpeg",
+    capture: "environment",
+    "aria-label": t("photo.take"),
     onchange: async () => {
       const [file] = input.files;
       if (!file) return;
@@ -38,15 +44,23 @@ export function addPhoto(place, step) {
 
 /** A button that writes a note for a place. */
 export function addNote(place) {
-  return h("button.key", {
-    type: "button",
-    onclick: async () => {
-      const text = await askWords({ title: t("note.title"), label: t("note.label"), button: t("note.done"), long: true });
-      if (!text) return;
-      await queue.keep(state.job, "note.add", { place, text });
-      tell(t("note.kept"));
+  return h(
+    "button.key",
+    {
+      onclick: async () => {
+        const text = await askWords({
+          title: t("note.title"),
+          label: t("note.label"),
+          button: t("note.done"),
+          long: true,
+        });
+        if (!text) return;
+        await queue.keep(state.job, "note.add", { place, text });
+        tell(t("note.kept"));
+      },
     },
-  }, t("note.add"));
+    t("note.add"),
+  );
 }
 
 function address(photo) {
@@ -58,8 +72,32 @@ function address(photo) {
 /** The photos of a place, small; a tap shows one large. */
 export function photosAt(view, place) {
   const photos = view.folded.photos.filter((each) => each.place === place);
-  return photos.length > 0 && h("div.photos", {}, photos.map(({ photo, at }) => h("button.photo", {
-    type: "button", "aria-label": t("photo.show", { at: at ?? "" }),
-    onclick: () => sheet({ title: t("photo.title"), kind: "photo-sheet", fill: () => h("img", { src: address(photo), alt: t("photo.alt", { place }) }) }),
-  }, h("img", { src: shown.get(photo) ?? address(photo) + (shown.has(photo) || address(photo).startsWith("blob:") ? "" : "?small=1"), alt: "", loading: "lazy" }))));
+  return (
+    photos.length > 0 &&
+    h(
+      "div.photos",
+      {},
+      photos.map(({ photo, at }) =>
+        h(
+          "button.photo",
+          {
+            "aria-label": t("photo.show", { at: at ?? "" }),
+            onclick: () =>
+              sheet({
+                title: t("photo.title"),
+                kind: "photo-sheet",
+                fill: () => h("img", { src: address(photo), alt: t("photo.alt", { place }) }),
+              }),
+          },
+          h("img", {
+            src:
+              shown.get(photo) ??
+              address(photo) + (shown.has(photo) || address(photo).startsWith("blob:") ? "" : "?small=1"),
+            alt: "",
+            loading: "lazy",
+          }),
+        ),
+      ),
+    )
+  );
 }

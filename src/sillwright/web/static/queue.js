@@ -13,7 +13,9 @@ const neighbours = "BroadcastChannel" in window ? new BroadcastChannel("sillwrig
 
 /** 128 bits from this phone, as hexadecimal digits. */
 export function freshId() {
-  return [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  return [...crypto.getRandomValues(new Uint8Array(16))]
+    .map((byte) => byte.toString(16).padStart(2, "0"))
+    .join("");
 }
 
 /** Keeps one thing that was done; resolves when it is on the disk, before anything is sent. */
@@ -48,7 +50,8 @@ export const refused = () => state.outbox.filter((item) => item.state === "refus
 
 /** Events of a job that the base does not have yet, in order. */
 export const pendingOf = (job) =>
-  state.outbox.filter((item) => item.job === job && item.what === "event" && item.state !== "refused")
+  state.outbox
+    .filter((item) => item.job === job && item.what === "event" && item.state !== "refused")
     .map((item) => item.event);
 
 let flushing = null;
@@ -98,7 +101,11 @@ async function sendEvents(items) {
   const batch = items.slice(0, Math.min(end < 0 ? items.length : end, BATCH));
   let answer;
   try {
-    answer = await api.post(api.jobPath(job, "/events"), { events: batch.map((item) => item.event) }, TAKING_MS);
+    answer = await api.post(
+      api.jobPath(job, "/events"),
+      { events: batch.map((item) => item.event) },
+      TAKING_MS,
+    );
   } catch (error) {
     if (!(error instanceof api.Refused)) throw error;
     if (error.status === 429) throw new api.Unreachable("429");
@@ -109,9 +116,11 @@ async function sendEvents(items) {
   const faults = new Map(answer.refused.map((each) => [each.id, each.faults]));
   const known = batch.filter((item) => has.has(item.event.id) || faults.has(item.event.id));
   if (!known.length) throw new api.Unreachable("unanswered");
-  return settle(known, (item) => (faults.has(item.event.id)
-    ? { state: "refused", faults: faults.get(item.event.id) }
-    : { state: "sent", seq: answer.seq }));
+  return settle(known, (item) =>
+    faults.has(item.event.id)
+      ? { state: "refused", faults: faults.get(item.event.id) }
+      : { state: "sent", seq: answer.seq },
+  );
 }
 
 async function sendPhoto(item) {
@@ -137,8 +146,11 @@ async function settle(items, outcome) {
 
 /** Lets go of what the laptop has shown back. */
 export async function seenUpTo(job, seq) {
-  await forget(state.outbox.filter((item) => item.job === job && item.state === "sent" && item.seq <= seq)
-    .map((item) => item.n));
+  await forget(
+    state.outbox
+      .filter((item) => item.job === job && item.state === "sent" && item.seq <= seq)
+      .map((item) => item.n),
+  );
 }
 
 /** Throws away what the person no longer wants sent. */

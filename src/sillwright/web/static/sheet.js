@@ -20,9 +20,16 @@ export function sheet({ title, kind = "plain", fill }) {
     };
     const id = `sheet-${++count}`;
     const heading = h("h2", { id }, title);
-    const dialog = h("dialog", { class: ["sheet", kind], "aria-labelledby": id },
-      h("div.sheet-head", {}, heading,
-        h("button.close", { type: "button", "aria-label": t("sheet.close"), onclick: () => close() }, icon("close"))));
+    const dialog = h(
+      "dialog",
+      { class: ["sheet", kind], "aria-labelledby": id },
+      h(
+        "div.sheet-head",
+        {},
+        heading,
+        h("button.close", { "aria-label": t("sheet.close"), onclick: () => close() }, icon("close")),
+      ),
+    );
     dialog.addEventListener("close", () => {
       dialog.remove();
       if (before?.isConnected) before.focus?.({ preventScroll: true });
@@ -42,14 +49,25 @@ export function askWords({ title, label, text = "", button, long = false }) {
   return sheet({
     title,
     fill: (close) => {
-      const box = h(long ? "textarea" : "input", { value: text, id: "words", rows: long ? 4 : undefined, maxlength: 2000 });
+      const box = h(long ? "textarea" : "input", {
+        value: text,
+        id: "words",
+        rows: long ? 4 : undefined,
+        maxlength: 2000,
+      });
       queueMicrotask(() => box.focus());
-      return h("form.words", {
-        onsubmit: (event) => {
-          event.preventDefault();
-          close(box.value.trim() || null);
+      return h(
+        "form.words",
+        {
+          onsubmit: (event) => {
+            event.preventDefault();
+            close(box.value.trim() || null);
+          },
         },
-      }, h("label", { for: "words" }, label), box, h("button.key.main", { type: "submit" }, button));
+        h("label", { for: "words" }, label),
+        box,
+        h("button.key.main", { type: "submit" }, button),
+      );
     },
   });
 }
@@ -58,8 +76,17 @@ export function askWords({ title, label, text = "", button, long = false }) {
 export function askSure({ title, text, yes }) {
   return sheet({
     title,
-    fill: (close) => h("div", {}, h("p", {}, text),
-      h("div.ends", {}, h("button.key", { type: "button", onclick: () => close(false) }, t("sheet.no")),
-        h("button.key.main", { type: "button", onclick: () => close(true) }, yes))),
+    fill: (close) =>
+      h(
+        "div",
+        {},
+        h("p", {}, text),
+        h(
+          "div.ends",
+          {},
+          h("button.key", { onclick: () => close(false) }, t("sheet.no")),
+          h("button.key.main", { onclick: () => close(true) }, yes),
+        ),
+      ),
   });
 }

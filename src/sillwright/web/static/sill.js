@@ -31,7 +31,11 @@ export function redraw(measure, readings, unit) {
     steps.push([mean - candidate.expected_in, (p) => candidate.column[p]]);
   }
   const moved = points.map((point, p) => ({
-    opening: point.opening, line: point.line, edge: point.edge, x: point.x_in, sd: point.sd_in,
+    opening: point.opening,
+    line: point.line,
+    edge: point.edge,
+    x: point.x_in,
+    sd: point.sd_in,
     z: point.z_in + steps.reduce((sum, [delta, gain]) => sum + delta * gain(p), 0),
   }));
   const gone = known.some((id) => !now.has(id));
@@ -56,15 +60,25 @@ const edgeOf = (values) => values.edge || "outer";
 
 /** What the wall says of a place that is about to be read, null where it cannot tell. */
 export function candidateFor(more, { table, values }, unit) {
-  return more.find((each) => each.table === table && SAME.every((name) => (name === "edge"
-    ? edgeOf(each.values) === edgeOf(values)
-    : (each.values[name] ?? "") === (values[name] ?? "")))
-    && Math.abs((inches(each.values.x || 0, unit) ?? 0) - (inches(values.x || 0, unit) ?? 0)) < 0.51) ?? null;
+  return (
+    more.find(
+      (each) =>
+        each.table === table &&
+        SAME.every((name) =>
+          name === "edge"
+            ? edgeOf(each.values) === edgeOf(values)
+            : (each.values[name] ?? "") === (values[name] ?? ""),
+        ) &&
+        Math.abs((inches(each.values.x || 0, unit) ?? 0) - (inches(values.x || 0, unit) ?? 0)) < 0.51,
+    ) ?? null
+  );
 }
 
 /** Points of one edge of an opening's sill, from left to right. */
 export function edgeOfSill(points, opening, edge, line = "sill") {
-  return points.filter((p) => p.opening === opening && p.line === line && p.edge === edge).sort((a, b) => a.x - b.x);
+  return points
+    .filter((p) => p.opening === opening && p.line === line && p.edge === edge)
+    .sort((a, b) => a.x - b.x);
 }
 
 /** Height of a line of points at x, level beyond its ends. */
@@ -81,10 +95,17 @@ export function asShot(readings, opening, unit) {
   const shots = readings.filter((r) => r.table === "sill" && r.values.opening === opening);
   const count = (name) => shots.filter((r) => r.values.setup === name).length;
   const names = [...new Set(shots.map((r) => r.values.setup))].sort((a, b) => count(b) - count(a));
-  return shots.filter((r) => r.values.setup === names[0]).map((r) => ({
-    opening, line: "sill", edge: edgeOf(r.values), sd: 0,
-    x: inches(r.values.x, unit) ?? 0, z: -(inches(r.values.value, unit) ?? 0),
-  })).sort((a, b) => a.x - b.x);
+  return shots
+    .filter((r) => r.values.setup === names[0])
+    .map((r) => ({
+      opening,
+      line: "sill",
+      edge: edgeOf(r.values),
+      sd: 0,
+      x: inches(r.values.x, unit) ?? 0,
+      z: -(inches(r.values.value, unit) ?? 0),
+    }))
+    .sort((a, b) => a.x - b.x);
 }
 
 /** What goes under each pad now: line less sill, front and back [in]; never less than nothing. */

@@ -4,17 +4,22 @@
 const CACHE = `shell-${self.SHELL.version}`;
 
 self.addEventListener("install", (event) => {
-  event.waitUntil((async () => {
-    const cache = await caches.open(CACHE);
-    await cache.addAll(self.SHELL.files.map((file) => new Request(file, { cache: "reload" })));
-  })());
+  event.waitUntil(
+    (async () => {
+      const cache = await caches.open(CACHE);
+      await cache.addAll(self.SHELL.files.map((file) => new Request(file, { cache: "reload" })));
+    })(),
+  );
 });
 
 self.addEventListener("activate", (event) => {
-  event.waitUntil((async () => {
-    for (const name of await caches.keys()) if (name.startsWith("shell-") && name !== CACHE) await caches.delete(name);
-    await self.clients.claim();
-  })());
+  event.waitUntil(
+    (async () => {
+      for (const name of await caches.keys())
+        if (name.startsWith("shell-") && name !== CACHE) await caches.delete(name);
+      await self.clients.claim();
+    })(),
+  );
 });
 
 self.addEventListener("message", (event) => {

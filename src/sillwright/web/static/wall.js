@@ -14,7 +14,8 @@ const NARROWEST = 250; // three cards side by side
 const TALLEST = 480;
 
 const line = (x1, y1, x2, y2, kind) => s(`line.${kind}`, { x1, y1, x2, y2 });
-const words = (x, y, text, kind = "name", anchor = "middle") => s(`text.${kind}`, { x, y, "text-anchor": anchor }, text);
+const words = (x, y, text, kind = "name", anchor = "middle") =>
+  s(`text.${kind}`, { x, y, "text-anchor": anchor }, text);
 const path = (points, kind) => s(`polyline.${kind}`, { points: points.map((p) => p.join(",")).join(" ") });
 
 /** The shape of an opening as far as it is known [in]; what is not known is taken from its unit. */
@@ -25,11 +26,14 @@ export function shapeOf(view, measure, name) {
   const width = (inches(own.frame_width, unit) ?? 36) + 2 * (inches(own.least_side_clearance, unit) ?? 0.25);
   const height = (inches(own.frame_height, unit) ?? 48) + 0.75;
   const read = (table, place) => {
-    const found = view.readings.find((r) => r.table === table && r.values.opening === name && r.values.place === place);
+    const found = view.readings.find(
+      (r) => r.table === table && r.values.opening === name && r.values.place === place,
+    );
     return found ? inches(found.values.value, unit) : null;
   };
   const left = read("jack", "left") ?? (known?.position_known ? known.left_in : null);
-  const wide = read("width", "bottom") ?? read("width", "middle") ?? (known?.right_in - known?.left_in || width);
+  const wide =
+    read("width", "bottom") ?? read("width", "middle") ?? (known?.right_in - known?.left_in || width);
   const right = read("jack", "right") ?? (left !== null ? left + wide : null);
   const sill = known?.sill?.length ? known.sill : [];
   const head = known?.head?.length ? known.head : [];
@@ -41,7 +45,10 @@ export function shapeOf(view, measure, name) {
     position_known: left !== null || right !== null,
     level_known: Boolean(known?.level_known),
     bottom,
-    height: read("height", "centre") ?? read("height", "left") ?? (head.length && sill.length ? head[0][1] - sill[0][1] : height),
+    height:
+      read("height", "centre") ??
+      read("height", "left") ??
+      (head.length && sill.length ? head[0][1] - sill[0][1] : height),
   };
 }
 
@@ -50,36 +57,76 @@ export function chip({ x, y, spot, readings, mark, onTap, width = CHIP.width }) 
   const last = readings.at(-1);
   const text = last ? glyphs(String(last.values.value)) : "+";
   const count = readings.length > 1 ? ` ×${readings.length}` : "";
-  const state = !last ? "empty" : readings.some((r) => r.waiting) ? "waiting" : mark ?? "read";
-  const said = last ? t("wall.read", { label: spot.label, value: last.values.value }) : t("wall.unread", { label: spot.label });
+  const state = !last ? "empty" : readings.some((r) => r.waiting) ? "waiting" : (mark ?? "read");
+  const said = last
+    ? t("wall.read", { label: spot.label, value: last.values.value })
+    : t("wall.unread", { label: spot.label });
   const long = text.length + count.length;
   const tap = (event) => {
     if (event.type === "keydown" && !["Enter", " "].includes(event.key)) return;
     event.preventDefault();
     onTap(spot, readings);
   };
-  return s("g.spot", {
-    class: state, role: "button", tabindex: 0, "data-ref": spot.key, "data-key": spot.key,
-    "aria-label": state === "waiting" ? `${said}. ${t("wall.waiting")}` : said, onclick: tap, onkeydown: tap,
-    transform: `translate(${x} ${y})`,
-  },
-  s("rect.hit", { x: -Math.max(width, TAP) / 2, y: -TAP / 2, width: Math.max(width, TAP), height: TAP }),
-  s("rect.card", { x: -width / 2, y: -CHIP.height / 2, width, height: CHIP.height, rx: 4 }),
-  s("text", { "text-anchor": "middle", y: 6, class: long > 11 ? "tiny" : long > 8 ? "small" : "" }, text, count),
-  state === "waiting" && s("circle.dot", { cx: width / 2 - 7, cy: -CHIP.height / 2 + 7, r: 4 }),
-  ["doubtful", "aside"].includes(mark) && s("path.strike", { d: `M${-width / 2 + 6} ${CHIP.height / 2 - 6}L${width / 2 - 6} ${-CHIP.height / 2 + 6}` }));
+  return s(
+    "g.spot",
+    {
+      class: state,
+      role: "button",
+      tabindex: 0,
+      "data-ref": spot.key,
+      "data-key": spot.key,
+      "aria-label": state === "waiting" ? `${said}. ${t("wall.waiting")}` : said,
+      onclick: tap,
+      onkeydown: tap,
+      transform: `translate(${x} ${y})`,
+    },
+    s("rect.hit", { x: -Math.max(width, TAP) / 2, y: -TAP / 2, width: Math.max(width, TAP), height: TAP }),
+    s("rect.card", { x: -width / 2, y: -CHIP.height / 2, width, height: CHIP.height, rx: 4 }),
+    s(
+      "text",
+      { "text-anchor": "middle", y: 6, class: long > 11 ? "tiny" : long > 8 ? "small" : "" },
+      text,
+      count,
+    ),
+    state === "waiting" && s("circle.dot", { cx: width / 2 - 7, cy: -CHIP.height / 2 + 7, r: 4 }),
+    ["doubtful", "aside"].includes(mark) &&
+      s("path.strike", {
+        d: `M${-width / 2 + 6} ${CHIP.height / 2 - 6}L${width / 2 - 6} ${-CHIP.height / 2 + 6}`,
+      }),
+  );
 }
 
 function drawing(width, height, label, ...marks) {
-  return s("svg.wall", {
-    viewBox: `0 0 ${width} ${height}`, width, height, role: "group", "aria-label": label,
-  }, hatch(), marks);
+  return s(
+    "svg.wall",
+    {
+      viewBox: `0 0 ${width} ${height}`,
+      width,
+      height,
+      role: "group",
+      "aria-label": label,
+    },
+    hatch(),
+    marks,
+  );
 }
 
 function hatch() {
-  return s("defs", {}, s("pattern", {
-    id: "pad-hatch", patternUnits: "userSpaceOnUse", width: 5, height: 5, patternTransform: "rotate(45)",
-  }, s("line.hatch", { x1: 0, y1: 2.5, x2: 5, y2: 2.5 })));
+  return s(
+    "defs",
+    {},
+    s(
+      "pattern",
+      {
+        id: "pad-hatch",
+        patternUnits: "userSpaceOnUse",
+        width: 5,
+        height: 5,
+        patternTransform: "rotate(45)",
+      },
+      s("line.hatch", { x1: 0, y1: 2.5, x2: 5, y2: 2.5 }),
+    ),
+  );
 }
 
 /** The whole wall, to scale; a tap chooses an opening. */
@@ -94,15 +141,31 @@ export function overview({ width, view, measure, shapes, chosen, onPick }) {
   const x = (inch) => 8 + (inch - from) * scale;
   const y = (inch) => 24 + (high - inch) * scale;
   const height = y(low) + 8;
-  const marks = [line(x(0), 18, x(0), y(low), "chalk"), words(Math.max(x(0), 4), 13, t("wall.mark"), "chalk-name", "start")];
+  const marks = [
+    line(x(0), 18, x(0), y(low), "chalk"),
+    words(Math.max(x(0), 4), 13, t("wall.mark"), "chalk-name", "start"),
+  ];
   for (const each of lines) {
     const own = placed.filter((o) => each.openings.includes(o.name));
     if (own.length) {
-      marks.push(line(x(Math.min(...own.map((o) => o.left))) - 6, y(each.z_in), x(Math.max(...own.map((o) => o.right))) + 6, y(each.z_in), "chalk"));
+      marks.push(
+        line(
+          x(Math.min(...own.map((o) => o.left))) - 6,
+          y(each.z_in),
+          x(Math.max(...own.map((o) => o.right))) + 6,
+          y(each.z_in),
+          "chalk",
+        ),
+      );
     }
   }
   for (const each of placed) {
-    const [left, right, top, bottom] = [x(each.left), x(each.right), y(each.bottom + each.height), y(each.bottom)];
+    const [left, right, top, bottom] = [
+      x(each.left),
+      x(each.right),
+      y(each.bottom + each.height),
+      y(each.bottom),
+    ];
     const wide = Math.max(right - left, TAP);
     const high_ = Math.max(bottom - top, TAP);
     const pick = (event) => {
@@ -110,14 +173,36 @@ export function overview({ width, view, measure, shapes, chosen, onPick }) {
       event.preventDefault();
       onPick(each.name);
     };
-    marks.push(s("g.pick", {
-      class: each.name === chosen ? "chosen" : "", role: "button", tabindex: 0, "data-ref": `opening.${each.name}`,
-      "data-key": `opening.${each.name}`, "aria-pressed": String(each.name === chosen),
-      "aria-label": t("wall.opening", { name: each.name }), onclick: pick, onkeydown: pick,
-    },
-    s("rect.hit", { x: (left + right - wide) / 2, y: (top + bottom - high_) / 2, width: wide, height: high_ }),
-    s("rect.opening", { x: left, y: top, width: right - left, height: bottom - top, class: each.position_known ? "" : "unknown" }),
-    words((left + right) / 2, (top + bottom) / 2 + 7, each.name)));
+    marks.push(
+      s(
+        "g.pick",
+        {
+          class: each.name === chosen ? "chosen" : "",
+          role: "button",
+          tabindex: 0,
+          "data-ref": `opening.${each.name}`,
+          "data-key": `opening.${each.name}`,
+          "aria-pressed": String(each.name === chosen),
+          "aria-label": t("wall.opening", { name: each.name }),
+          onclick: pick,
+          onkeydown: pick,
+        },
+        s("rect.hit", {
+          x: (left + right - wide) / 2,
+          y: (top + bottom - high_) / 2,
+          width: wide,
+          height: high_,
+        }),
+        s("rect.opening", {
+          x: left,
+          y: top,
+          width: right - left,
+          height: bottom - top,
+          class: each.position_known ? "" : "unknown",
+        }),
+        words((left + right) / 2, (top + bottom) / 2 + 7, each.name),
+      ),
+    );
   }
   return drawing(width, height, t("wall.overview", { title: view.title ?? "" }), marks);
 }
@@ -155,7 +240,9 @@ export function tapeView({ width, shape, spots, read, mark, onTap }) {
   }
   for (const spot of spots.diagonals) {
     const rising = spot.values.place === "bottom_left_to_top_right";
-    marks.push(line(rising ? box.left : box.right, box.bottom, rising ? box.right : box.left, box.top, "string"));
+    marks.push(
+      line(rising ? box.left : box.right, box.bottom, rising ? box.right : box.left, box.top, "string"),
+    );
     add(spot, ...at(rising ? 0.27 : 0.73, 0.27));
   }
   marks.push(line(place.mark, box.top - 10, place.mark, foot + 108, "chalk"));
@@ -174,15 +261,21 @@ export function levelView({ width, shape, spots, read, mark, onTap }) {
   const { box, foot, note } = openingBox(width, shape, 330);
   const marks = [
     s("rect.opening", { x: box.left, y: box.top, width: box.width, height: box.height }),
-    line(box.left, box.bottom, box.right, box.top, "string"), line(box.right, box.bottom, box.left, box.top, "string"),
+    line(box.left, box.bottom, box.right, box.top, "string"),
+    line(box.right, box.bottom, box.left, box.top, "string"),
   ];
   const chips = [];
   const add = (spot, x, up, caption) => {
     const y = box.bottom - up * box.height;
-    chips.push(words(x, y - CHIP.height / 2 - 5, caption, "caption"), chip({ x, y, spot, readings: read(spot), mark: mark(spot), onTap }));
+    chips.push(
+      words(x, y - CHIP.height / 2 - 5, caption, "caption"),
+      chip({ x, y, spot, readings: read(spot), mark: mark(spot), onTap }),
+    );
   };
-  const side = (place) => (place.includes("left") ? box.left + CHIP.width / 2 + GAP : box.right - CHIP.width / 2 - GAP);
-  for (const spot of spots.thick) add(spot, side(spot.values.place), spot.values.place.startsWith("top") ? 0.86 : 0.09, t("wall.thick"));
+  const side = (place) =>
+    place.includes("left") ? box.left + CHIP.width / 2 + GAP : box.right - CHIP.width / 2 - GAP;
+  for (const spot of spots.thick)
+    add(spot, side(spot.values.place), spot.values.place.startsWith("top") ? 0.86 : 0.09, t("wall.thick"));
   for (const spot of spots.right) add(spot, side(spot.values.place), 0.61, t("wall.leansRight"));
   for (const spot of spots.inward) add(spot, side(spot.values.place), 0.35, t("wall.leansIn"));
   for (const spot of spots.strings) add(spot, (box.left + box.right) / 2, 0.47, t("wall.strings"));
@@ -204,13 +297,36 @@ function openingBox(width, shape, least) {
   const stretch = high / (wide * slender);
   const left = margin + (width - margin - 14 - wide) / 2;
   const box = { left, right: left + wide, top: 26, bottom: 26 + high, width: wide, height: high };
-  const note = words(left, 15, Math.abs(stretch - 1) < 0.02 ? t("wall.toScale") : t("wall.stretched", { n: stretch.toFixed(1) }), "caption", "start");
+  const note = words(
+    left,
+    15,
+    Math.abs(stretch - 1) < 0.02 ? t("wall.toScale") : t("wall.stretched", { n: stretch.toFixed(1) }),
+    "caption",
+    "start",
+  );
   return { box, foot: box.bottom, place: { mark: left - 18 }, note };
 }
 
 /** The sill of an opening under the laser: heights stretched, a card for every place, front and back. */
-export function sillView({ width, shape, points, line: level, pads, stations, spotAt, heads, read, mark, onTap, unit, checked }) {
-  const edges = { outer: edgeOfSill(points, shape.name, "outer"), inner: edgeOfSill(points, shape.name, "inner") };
+export function sillView({
+  width,
+  shape,
+  points,
+  line: level,
+  pads,
+  stations,
+  spotAt,
+  heads,
+  read,
+  mark,
+  onTap,
+  unit,
+  checked,
+}) {
+  const edges = {
+    outer: edgeOfSill(points, shape.name, "outer"),
+    inner: edgeOfSill(points, shape.name, "inner"),
+  };
   const count = Math.max(stations.length, 1);
   const whole = Math.max(width, 2 * EDGE + (count - 1) * (CHIP.width + GAP));
   const from = shape.position_known ? shape.left : Math.min(...stations.map((each) => each.x), 0);
@@ -220,26 +336,54 @@ export function sillView({ width, shape, points, line: level, pads, stations, sp
   const zs = [...edges.outer, ...edges.inner].map((point) => point.z);
   if (level) zs.push(level.z_in);
   const [low, high] = zs.length ? [Math.min(...zs), Math.max(...zs)] : [0, 0];
-  const stretch = zs.length ? Math.min(100, Math.max(1, Math.floor(70 / (Math.max(high - low, 0.3) * scale)))) : 1;
+  const stretch = zs.length
+    ? Math.min(100, Math.max(1, Math.floor(70 / (Math.max(high - low, 0.3) * scale))))
+    : 1;
   const top = heads.length ? 112 : 52;
   const y = (z) => top + 26 + (high - z) * scale * stretch;
   const floor = y(low) + 34;
   const marks = [];
   if (edges.outer.length) {
-    const sill = [[x(from), y(edges.outer[0].z)], ...edges.outer.map((p) => [x(p.x), y(p.z)]), [x(to), y(edges.outer.at(-1).z)]];
-    marks.push(s("polygon.wood", { points: [[x(from), floor], ...sill, [x(to), floor]].map((p) => p.join(",")).join(" ") }));
+    const sill = [
+      [x(from), y(edges.outer[0].z)],
+      ...edges.outer.map((p) => [x(p.x), y(p.z)]),
+      [x(to), y(edges.outer.at(-1).z)],
+    ];
+    marks.push(
+      s("polygon.wood", {
+        points: [[x(from), floor], ...sill, [x(to), floor]].map((p) => p.join(",")).join(" "),
+      }),
+    );
     marks.push(...pads.map((pad) => padMark(pad, level, x, y, unit)));
-    if (edges.inner.length > 1) marks.push(path(edges.inner.map((p) => [x(p.x), y(p.z)]), "back"));
+    if (edges.inner.length > 1)
+      marks.push(
+        path(
+          edges.inner.map((p) => [x(p.x), y(p.z)]),
+          "back",
+        ),
+      );
     marks.push(path(sill, checked ? "sill" : "sill unchecked"));
   }
   marks.push(line(x(from), top - 26, x(from), floor, "jack"), line(x(to), top - 26, x(to), floor, "jack"));
   if (level) {
-    marks.push(line(x(from) - 8, y(level.z_in), x(to) + 8, y(level.z_in), "chalk"), words(4, y(level.z_in) - 5, t("wall.level_line"), "chalk-name", "start"));
+    marks.push(
+      line(x(from) - 8, y(level.z_in), x(to) + 8, y(level.z_in), "chalk"),
+      words(4, y(level.z_in) - 5, t("wall.level_line"), "chalk-name", "start"),
+    );
   }
-  const note = [words(8, 15, zs.length ? t("wall.stretched", { n: stretch }) : t("wall.noShots"), "caption", "start"),
-    !checked && words(Math.min(width, whole) - 8, 15, t("wall.unchecked"), "crayon-name", "end")];
-  return drawing(whole, floor + 128, t("wall.laser", { name: shape.name }), note, headCards(heads, whole, read, mark, onTap), marks,
-    stationCards({ stations, whole, x, floor, edges, y, spotAt, read, mark, onTap }));
+  const note = [
+    words(8, 15, zs.length ? t("wall.stretched", { n: stretch }) : t("wall.noShots"), "caption", "start"),
+    !checked && words(Math.min(width, whole) - 8, 15, t("wall.unchecked"), "crayon-name", "end"),
+  ];
+  return drawing(
+    whole,
+    floor + 128,
+    t("wall.laser", { name: shape.name }),
+    note,
+    headCards(heads, whole, read, mark, onTap),
+    marks,
+    stationCards({ stations, whole, x, floor, edges, y, spotAt, read, mark, onTap }),
+  );
 }
 
 function padMark(pad, level, x, y, unit) {
@@ -248,38 +392,76 @@ function padMark(pad, level, x, y, unit) {
   const [left, right] = [x(pad.x_in) - 9, x(pad.x_in) + 9];
   const top = y(level.z_in);
   const bottom = y(level.z_in - front);
-  const text = unit === "in" ? glyphs(show(front, { graduation: 1 / 32 })) : show(front, { unit, graduation: 0.5 });
-  return s("g.pad", { "data-ref": pad.id }, s("rect.padfill", { x: left, y: top, width: right - left, height: Math.max(bottom - top, 1) }),
-    words(x(pad.x_in), top - 6, text, "crayon-name"));
+  const text =
+    unit === "in" ? glyphs(show(front, { graduation: 1 / 32 })) : show(front, { unit, graduation: 0.5 });
+  return s(
+    "g.pad",
+    { "data-ref": pad.id },
+    s("rect.padfill", { x: left, y: top, width: right - left, height: Math.max(bottom - top, 1) }),
+    words(x(pad.x_in), top - 6, text, "crayon-name"),
+  );
 }
 
 function headCards(heads, whole, read, mark, onTap) {
   if (!heads.length) return [];
   const places = [EDGE, whole / 2, whole - EDGE];
-  return [words(8, 36, t("wall.head"), "caption", "start"), ...heads.map((spot, n) =>
-    chip({ x: places[n], y: 62, spot, readings: read(spot), mark: mark(spot), onTap }))];
+  return [
+    words(8, 36, t("wall.head"), "caption", "start"),
+    ...heads.map((spot, n) =>
+      chip({ x: places[n], y: 62, spot, readings: read(spot), mark: mark(spot), onTap }),
+    ),
+  ];
 }
 
 function stationCards({ stations, whole, x, floor, edges, y, spotAt, read, mark, onTap }) {
   const found = [];
-  const places = apart(stations.map((each) => x(each.x)), CHIP.width + GAP, EDGE, whole - EDGE);
+  const places = apart(
+    stations.map((each) => x(each.x)),
+    CHIP.width + GAP,
+    EDGE,
+    whole - EDGE,
+  );
   stations.forEach((each, n) => {
     const z = heightAt(edges.outer, each.x);
     const foot = z === null ? floor - 10 : y(z);
-    found.push(path([[x(each.x), foot], [x(each.x), floor + 2], [places[n], floor + 10]], "thin"));
-    if (z !== null) found.push(s("path.foot", { d: `M${x(each.x) - 5} ${foot - 11}L${x(each.x)} ${foot}L${x(each.x) + 5} ${foot - 11}` }));
-    for (const [edge, drop] of [["outer", 40], ["inner", 98]]) {
+    found.push(
+      path(
+        [
+          [x(each.x), foot],
+          [x(each.x), floor + 2],
+          [places[n], floor + 10],
+        ],
+        "thin",
+      ),
+    );
+    if (z !== null)
+      found.push(
+        s("path.foot", {
+          d: `M${x(each.x) - 5} ${foot - 11}L${x(each.x)} ${foot}L${x(each.x) + 5} ${foot - 11}`,
+        }),
+      );
+    for (const [edge, drop] of [
+      ["outer", 40],
+      ["inner", 98],
+    ]) {
       const spot = spotAt(each, edge);
-      found.push(chip({ x: places[n], y: floor + drop, spot, readings: read(spot), mark: mark(spot), onTap }));
+      found.push(
+        chip({ x: places[n], y: floor + drop, spot, readings: read(spot), mark: mark(spot), onTap }),
+      );
     }
   });
-  return [...found, words(4, floor + 16, t("wall.front"), "caption", "start"), words(4, floor + 74, t("wall.back"), "caption", "start")];
+  return [
+    ...found,
+    words(4, floor + 16, t("wall.front"), "caption", "start"),
+    words(4, floor + 74, t("wall.back"), "caption", "start"),
+  ];
 }
 
 /** Places moved as little as need be to stand at least `step` apart, between two ends. */
 export function apart(places, step, low, high) {
   const found = [...places];
   for (let n = 0; n < found.length; n += 1) found[n] = Math.max(found[n], n ? found[n - 1] + step : low);
-  for (let n = found.length - 1; n >= 0; n -= 1) found[n] = Math.min(found[n], n + 1 < found.length ? found[n + 1] - step : high);
+  for (let n = found.length - 1; n >= 0; n -= 1)
+    found[n] = Math.min(found[n], n + 1 < found.length ? found[n + 1] - step : high);
   return found;
 }

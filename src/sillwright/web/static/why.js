@@ -9,7 +9,8 @@ import { t } from "./words.js";
 /** Shows why a number is what it is; follows what it leads on to. */
 export function showWhy(ident) {
   return sheet({
-    title: t("why.title"), kind: "why-sheet",
+    title: t("why.title"),
+    kind: "why-sheet",
     fill: () => {
       const body = h("div", { "aria-live": "polite" });
       const go = async (id) => {
@@ -24,14 +25,35 @@ export function showWhy(ident) {
 }
 
 function answer(found, go) {
-  return h("div.why-body", {},
+  return h(
+    "div.why-body",
+    {},
     h("p.why-head", {}, glyphs(found.title)),
     found.lines.map((line) => h("p", {}, glyphs(line))),
     found.formula && h("p.formula", {}, found.formula),
-    found.given?.length > 0 && h("dl", {}, found.given.map((each) => [
-      h("dt", {}, each.name),
-      h("dd", {}, each.why ? h("button.link", { type: "button", onclick: () => go(each.why) }, glyphs(each.value)) : glyphs(each.value)),
-    ])),
+    found.given?.length > 0 &&
+      h(
+        "dl",
+        {},
+        found.given.map((each) => [
+          h("dt", {}, each.name),
+          h(
+            "dd",
+            {},
+            each.why
+              ? h("button.link", { onclick: () => go(each.why) }, glyphs(each.value))
+              : glyphs(each.value),
+          ),
+        ]),
+      ),
     h("p.source", {}, t("why.source", { source: found.source })),
-    found.see?.length > 0 && h("p", {}, t("why.see"), " ", found.see.map((id) => h("button.link", { type: "button", onclick: () => go(id) }, id))));
+    found.see?.length > 0 &&
+      h(
+        "p",
+        {},
+        t("why.see"),
+        " ",
+        found.see.map((id) => h("button.link", { onclick: () => go(id) }, id)),
+      ),
+  );
 }

@@ -11,17 +11,58 @@ export function workButton(block) {
   const key = `${state.job}/${block.work}`;
   const work = running.get(key);
   const busy = work && ["waiting", "running"].includes(work.state);
-  return h("section.block.work", { "aria-label": block.title }, h("h2", {}, block.title), block.text && h("p", {}, block.text),
-    busy ? bar(key, work) : h("button.key", { type: "button", "data-key": `work-${block.work}`, onclick: () => begin(key, block.work) }, t("work.start", { title: block.title })),
-    work?.state === "done" && work.file && h("p", {}, h("a.key.main", { href: `/api/work/${work.work}/file`, download: work.file.name }, t("work.file", { name: work.file.name }))),
+  return h(
+    "section.block.work",
+    { "aria-label": block.title },
+    h("h2", {}, block.title),
+    block.text && h("p", {}, block.text),
+    busy
+      ? bar(key, work)
+      : h(
+          "button.key",
+          { "data-key": `work-${block.work}`, onclick: () => begin(key, block.work) },
+          t("work.start", { title: block.title }),
+        ),
+    work?.state === "done" &&
+      work.file &&
+      h(
+        "p",
+        {},
+        h(
+          "a.key.main",
+          { href: `/api/work/${work.work}/file`, download: work.file.name },
+          t("work.file", { name: work.file.name }),
+        ),
+      ),
     work?.state === "cancelled" && h("p.hint", {}, t("work.cancelled")),
-    work?.state === "failed" && h("ul.faults", { role: "alert" }, work.faults.map((fault) => h("li", {}, `${fault.what} ${fault.fix ?? ""}`))));
+    work?.state === "failed" &&
+      h(
+        "ul.faults",
+        { role: "alert" },
+        work.faults.map((fault) => h("li", {}, `${fault.what} ${fault.fix ?? ""}`)),
+      ),
+  );
 }
 
 function bar(key, work) {
-  return h("div.bar", {}, h("progress", { max: work.of || null, value: work.of ? work.done : null, "aria-label": work.step || t("work.running") }),
+  return h(
+    "div.bar",
+    {},
+    h("progress", {
+      max: work.of || null,
+      value: work.of ? work.done : null,
+      "aria-label": work.step || t("work.running"),
+    }),
     h("p", { role: "status" }, work.step || t("work.running"), work.of ? ` ${work.done} / ${work.of}` : ""),
-    h("button.key", { type: "button", "data-key": `stop-${key}`, onclick: () => api.remove(`/api/work/${work.work}`).catch(() => {}) }, t("work.cancel")));
+    h(
+      "button.key",
+      {
+        "data-key": `stop-${key}`,
+        onclick: () => api.remove(`/api/work/${work.work}`).catch(() => {}),
+      },
+      t("work.cancel"),
+    ),
+  );
 }
 
 async function begin(key, kind) {

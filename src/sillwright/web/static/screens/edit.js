@@ -17,19 +17,45 @@ const READINGS = new Set(["Reading", "Three", "Across", "Diagonals", "Leans", "P
 export function editScreen(view) {
   if (!state.schema) {
     loadSchema();
-    return h("div", {}, h("h1", {}, t("screen.edit")), h("p.lead", {}, t(state.reach === "no" ? "plain.notHere" : "plain.asking")));
+    return h(
+      "div",
+      {},
+      h("h1", {}, t("screen.edit")),
+      h("p.lead", {}, t(state.reach === "no" ? "plain.notHere" : "plain.asking")),
+    );
   }
   const root = state.schema;
   const names = Object.keys(root.properties).filter((name) => !MEASURED.has(name));
-  const simple = names.filter((name) => kindOf(root.properties[name]) !== "table" && kindOf(root.properties[name]) !== "tables");
-  return h("div.edit", {},
-    h("h1", {}, t("screen.edit")), h("p.hint", {}, t(view.document.units === "mm" ? "edit.leadMm" : "edit.leadIn")),
+  const simple = names.filter(
+    (name) => kindOf(root.properties[name]) !== "table" && kindOf(root.properties[name]) !== "tables",
+  );
+  return h(
+    "div.edit",
+    {},
+    h("h1", {}, t("screen.edit")),
+    h("p.hint", {}, t(view.document.units === "mm" ? "edit.leadMm" : "edit.leadIn")),
     simple.map((name) => oneField(view, root.properties[name], name, name, root.required?.includes(name))),
-    names.filter((name) => !simple.includes(name)).sort((a, b) => rank(a) - rank(b)).map((name) => section(view, root.properties[name], name, name)),
-    h("div.row", {},
+    names
+      .filter((name) => !simple.includes(name))
+      .sort((a, b) => rank(a) - rank(b))
+      .map((name) => section(view, root.properties[name], name, name)),
+    h(
+      "div.row",
+      {},
       h("a.key", { href: api.jobPath(state.job, "/file"), download: true }, t("edit.export")),
-      h("label.key.file", {}, h("input.hidden-file", { type: "file", accept: ".toml,text/plain", "aria-label": t("edit.import"), onchange: replaceFile }),
-        h("span", { "aria-hidden": "true" }, t("edit.import")))));
+      h(
+        "label.key.file",
+        {},
+        h("input.hidden-file", {
+          type: "file",
+          accept: ".toml,text/plain",
+          "aria-label": t("edit.import"),
+          onchange: replaceFile,
+        }),
+        h("span", { "aria-hidden": "true" }, t("edit.import")),
+      ),
+    ),
+  );
 }
 
 const FIRST = ["unit", "opening", "row", "kit", "wall", "mark"];
@@ -49,12 +75,15 @@ async function loadSchema() {
 }
 
 function resolved(field) {
-  return field?.$ref ? { ...state.schema.$defs[field.$ref.split("/").pop()], ...field, name: field.$ref.split("/").pop() } : field;
+  return field?.$ref
+    ? { ...state.schema.$defs[field.$ref.split("/").pop()], ...field, name: field.$ref.split("/").pop() }
+    : field;
 }
 
 function kindOf(field) {
   const own = resolved(field);
-  if (READINGS.has(own.name) || own.anyOf?.some((each) => READINGS.has(resolved(each).name))) return "reading";
+  if (READINGS.has(own.name) || own.anyOf?.some((each) => READINGS.has(resolved(each).name)))
+    return "reading";
   if (own.properties) return "table";
   if (own.type === "array") return resolved(own.items).properties ? "tables" : "list";
   if (own.enum) return "choice";
@@ -70,25 +99,59 @@ function section(view, field, name, path) {
   const own = resolved(field);
   const isList = kindOf(field) === "tables";
   const body = isList ? entries(view, own, name, path) : fields(view, own, path);
-  return h("details.section", {}, h("summary", {}, title(name), h("span.hint", {}, (field.description ?? own.description ?? "").split("\n")[0])), body);
+  return h(
+    "details.section",
+    {},
+    h(
+      "summary",
+      {},
+      title(name),
+      h("span.hint", {}, (field.description ?? own.description ?? "").split("\n")[0]),
+    ),
+    body,
+  );
 }
 
 function entries(view, own, name, path) {
   const list = at(view.document, path) ?? [];
   const item = resolved(own.items);
-  return h("div", {}, list.map((entry, n) => h("details.entry", {}, h("summary", {}, entry.name ?? entry.opening ?? entry.openings?.join(" ") ?? `${n + 1}`),
-    fields(view, item, `${path}[${n}]`),
-    h("button.key", { type: "button", onclick: () => drop(`${path}[${n}]`, entry.name ?? entry.opening ?? `${title(name)} ${n + 1}`) }, t("edit.drop")))),
-  h("button.key.wide", { type: "button", "data-key": `add-${path}`, onclick: () => add(view, item, path) }, t("edit.add", { name: title(name) })));
+  return h(
+    "div",
+    {},
+    list.map((entry, n) =>
+      h(
+        "details.entry",
+        {},
+        h("summary", {}, entry.name ?? entry.opening ?? entry.openings?.join(" ") ?? `${n + 1}`),
+        fields(view, item, `${path}[${n}]`),
+        h(
+          "button.key",
+          {
+            onclick: () => drop(`${path}[${n}]`, entry.name ?? entry.opening ?? `${title(name)} ${n + 1}`),
+          },
+          t("edit.drop"),
+        ),
+      ),
+    ),
+    h(
+      "button.key.wide",
+      { "data-key": `add-${path}`, onclick: () => add(view, item, path) },
+      t("edit.add", { name: title(name) }),
+    ),
+  );
 }
 
 function fields(view, own, path) {
-  return h("div.fields", {}, Object.entries(own.properties).map(([name, field]) => {
-    const kind = kindOf(field);
-    if (kind === "reading") return null;
-    if (kind === "table" || kind === "tables") return section(view, field, name, `${path}.${name}`);
-    return oneField(view, field, name, `${path}.${name}`, own.required?.includes(name));
-  }));
+  return h(
+    "div.fields",
+    {},
+    Object.entries(own.properties).map(([name, field]) => {
+      const kind = kindOf(field);
+      if (kind === "reading") return null;
+      if (kind === "table" || kind === "tables") return section(view, field, name, `${path}.${name}`);
+      return oneField(view, field, name, `${path}.${name}`, own.required?.includes(name));
+    }),
+  );
 }
 
 function oneField(view, field, name, path, required) {
@@ -107,25 +170,40 @@ function oneField(view, field, name, path, required) {
       wrong.textContent = error.message;
     }
   };
-  const control = kind === "choice" || kind === "yesno"
-    ? h("select", { ...common, onchange: (event) => save(chosen(event.target.value, kind)) },
-      options(own, kind, required).map(([key, text]) => h("option", { value: key, selected: key === shown(value, kind) }, text)))
-    : h(kind === "list" || name === "note" ? "textarea" : "input", {
-      ...common, value: shown(value, kind), inputmode: kind === "number" ? "decimal" : undefined, required,
-      rows: kind === "list" ? Math.max(2, (value ?? []).length + 1) : undefined,
-      onchange: (event) => {
-        try {
-          save(typed(event.target.value, kind, view.document.units, own));
-        } catch (error) {
-          wrong.textContent = error.message;
-        }
-      },
-    });
+  const control =
+    kind === "choice" || kind === "yesno"
+      ? h(
+          "select",
+          { ...common, onchange: (event) => save(chosen(event.target.value, kind)) },
+          options(own, kind, required).map(([key, text]) =>
+            h("option", { value: key, selected: key === shown(value, kind) }, text),
+          ),
+        )
+      : h(kind === "list" || name === "note" ? "textarea" : "input", {
+          ...common,
+          value: shown(value, kind),
+          inputmode: kind === "number" ? "decimal" : undefined,
+          required,
+          rows: kind === "list" ? Math.max(2, (value ?? []).length + 1) : undefined,
+          onchange: (event) => {
+            try {
+              save(typed(event.target.value, kind, view.document.units, own));
+            } catch (error) {
+              wrong.textContent = error.message;
+            }
+          },
+        });
   return h("div.field", {}, h("label", { for: id }, title(name)), control, help, wrong);
 }
 
 function options(own, kind, required) {
-  const all = kind === "yesno" ? [["true", t("edit.yes")], ["false", t("edit.no")]] : own.enum.map((each) => [String(each), String(each)]);
+  const all =
+    kind === "yesno"
+      ? [
+          ["true", t("edit.yes")],
+          ["false", t("edit.no")],
+        ]
+      : own.enum.map((each) => [String(each), String(each)]);
   return required ? all : [["", t("edit.unsaid")], ...all];
 }
 
@@ -136,14 +214,20 @@ function chosen(text, kind) {
 
 function shown(value, kind) {
   if (value === undefined || value === null) return "";
-  if (kind === "list") return value.map((each) => (typeof each === "object" ? JSON.stringify(each) : each)).join("\n");
+  if (kind === "list")
+    return value.map((each) => (typeof each === "object" ? JSON.stringify(each) : each)).join("\n");
   return String(value);
 }
 
 /** What was typed, as the file would have it: a plain number bare, all else as said. */
 function typed(text, kind, unit, own) {
   const said = text.trim();
-  if (kind === "list") return said.split("\n").map((line) => line.trim()).filter(Boolean).map((line) => entry(line, unit, own));
+  if (kind === "list")
+    return said
+      .split("\n")
+      .map((line) => line.trim())
+      .filter(Boolean)
+      .map((line) => entry(line, unit, own));
   if (said === "") return undefined;
   if (kind === "length") return length(said, unit);
   if (kind !== "number") return said;
@@ -185,7 +269,13 @@ async function add(view, item, path) {
   for (const name of item.required ?? []) {
     const field = item.properties[name];
     const like = (at(view.document, path) ?? []).at(-1)?.[name];
-    const said = await askWords({ title: t("edit.add", { name: title(path) }), label: title(name), text: shown(like, kindOf(field)), button: t("finding.next"), long: kindOf(field) === "list" });
+    const said = await askWords({
+      title: t("edit.add", { name: title(path) }),
+      label: title(name),
+      text: shown(like, kindOf(field)),
+      button: t("finding.next"),
+      long: kindOf(field) === "list",
+    });
     if (said === null) return;
     try {
       value[name] = typed(said, kindOf(field), view.document.units, resolved(field));

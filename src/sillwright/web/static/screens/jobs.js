@@ -1,7 +1,7 @@
 // Jobs: open one, start one, bring one in.
 
 import * as api from "../api.js";
-import { stamp } from "../blocks.js";
+import { stamp } from "../findings.js";
 import { h } from "../dom.js";
 import { loadJobs } from "../follow.js";
 import { BadReading, parse } from "../lengths.js";
@@ -14,18 +14,67 @@ import { t } from "../words.js";
 const LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 
 export function jobsScreen() {
-  return h("div.jobs", {},
+  return h(
+    "div.jobs",
+    {},
     h("h1", {}, t("screen.jobs")),
-    h("ul.plain", {}, state.jobs.map((job) => h("li", {}, h("a.job", { href: `#/j/${job.job}/measure`, "data-key": `job-${job.job}` },
-      h("strong", {}, job.title), h("span.hint", {}, job.invented ? t("jobs.invented") : "", job.units === "mm" ? t("jobs.mm") : t("jobs.in")),
-      job.findings && h("span.stamps", {}, ["stop", "fix", "watch"].filter((each) => job.findings[each]).map((each) => [stamp(each), h("span.count", {}, job.findings[each])])))))),
+    h(
+      "ul.plain",
+      {},
+      state.jobs.map((job) =>
+        h(
+          "li",
+          {},
+          h(
+            "a.job",
+            { href: `#/j/${job.job}/measure`, "data-key": `job-${job.job}` },
+            h("strong", {}, job.title),
+            h(
+              "span.hint",
+              {},
+              job.invented ? t("jobs.invented") : "",
+              job.units === "mm" ? t("jobs.mm") : t("jobs.in"),
+            ),
+            job.findings &&
+              h(
+                "span.stamps",
+                {},
+                ["stop", "fix", "watch"]
+                  .filter((each) => job.findings[each])
+                  .map((each) => [stamp(each), h("span.count", {}, job.findings[each])]),
+              ),
+          ),
+        ),
+      ),
+    ),
     !state.jobs.length && h("p.lead", {}, t("jobs.none")),
-    h("div.stack", {},
-      h("button.key.main.wide", { type: "button", "data-key": "new-wall", onclick: newWall }, t("jobs.new")),
-      h("button.key.wide", { type: "button", "data-key": "example", onclick: () => make({ starter: "example", units: "in", title: t("jobs.exampleTitle"), openings: ["A"] }) }, t("jobs.example")),
-      h("label.key.wide.file", {}, h("input.hidden-file", { type: "file", accept: ".toml,text/plain", "aria-label": t("jobs.import"), onchange: bringIn }),
-        h("span", { "aria-hidden": "true" }, t("jobs.import")))),
-    h("p.hint", {}, t("jobs.caution")));
+    h(
+      "div.stack",
+      {},
+      h("button.key.main.wide", { "data-key": "new-wall", onclick: newWall }, t("jobs.new")),
+      h(
+        "button.key.wide",
+        {
+          "data-key": "example",
+          onclick: () =>
+            make({ starter: "example", units: "in", title: t("jobs.exampleTitle"), openings: ["A"] }),
+        },
+        t("jobs.example"),
+      ),
+      h(
+        "label.key.wide.file",
+        {},
+        h("input.hidden-file", {
+          type: "file",
+          accept: ".toml,text/plain",
+          "aria-label": t("jobs.import"),
+          onchange: bringIn,
+        }),
+        h("span", { "aria-hidden": "true" }, t("jobs.import")),
+      ),
+    ),
+    h("p.hint", {}, t("jobs.caution")),
+  );
 }
 
 async function newWall() {
@@ -33,7 +82,14 @@ async function newWall() {
     title: t("jobs.new"),
     fill: (close) => {
       const title = field(t("jobs.title"), { required: true, maxlength: 120 });
-      const units = choice(t("jobs.units"), [["in", t("jobs.in")], ["mm", t("jobs.mm")]], "in");
+      const units = choice(
+        t("jobs.units"),
+        [
+          ["in", t("jobs.in")],
+          ["mm", t("jobs.mm")],
+        ],
+        "in",
+      );
       const count = field(t("jobs.count"), { type: "number", min: 1, max: 26, value: 1, required: true });
       const wide = field(t("jobs.wide"), {});
       const high = field(t("jobs.high"), {});
@@ -42,14 +98,30 @@ async function newWall() {
         event.preventDefault();
         try {
           for (const each of [wide, high]) if (valueOf(each)) parse(valueOf(each), valueOf(units));
-          close({ title: valueOf(title), units: valueOf(units), count: Number(valueOf(count)), wide: valueOf(wide), high: valueOf(high) });
+          close({
+            title: valueOf(title),
+            units: valueOf(units),
+            count: Number(valueOf(count)),
+            wide: valueOf(wide),
+            high: valueOf(high),
+          });
         } catch (error) {
           if (!(error instanceof BadReading)) throw error;
           wrong.textContent = error.message;
         }
       };
-      return h("form.stack", { onsubmit: submit }, title, units, count, wide, high, h("p.hint", {}, t("jobs.sizeHint")), wrong,
-        h("button.key.main", { type: "submit", "data-key": "make" }, t("jobs.make")));
+      return h(
+        "form.stack",
+        { onsubmit: submit },
+        title,
+        units,
+        count,
+        wide,
+        high,
+        h("p.hint", {}, t("jobs.sizeHint")),
+        wrong,
+        h("button.key.main", { type: "submit", "data-key": "make" }, t("jobs.make")),
+      );
     },
   });
   if (!asked) return;
@@ -83,6 +155,13 @@ function tellWhatFailed(error) {
   const faults = error.faults ?? [{ what: t("jobs.unreachable") }];
   sheet({
     title: t("jobs.failed"),
-    fill: () => h("ul.faults", {}, faults.map((fault) => h("li", {}, h("strong", {}, fault.place), " ", fault.what, " ", fault.fix ?? ""))),
+    fill: () =>
+      h(
+        "ul.faults",
+        {},
+        faults.map((fault) =>
+          h("li", {}, h("strong", {}, fault.place), " ", fault.what, " ", fault.fix ?? ""),
+        ),
+      ),
   });
 }

@@ -9,11 +9,31 @@ import { set, state } from "../state.js";
 import { t } from "../words.js";
 
 export function pairScreen() {
-  const code = field(t("pair.code"), { required: true, value: state.code ?? "", autocapitalize: "characters" });
+  const code = field(t("pair.code"), {
+    required: true,
+    value: state.code ?? "",
+    autocapitalize: "characters",
+  });
   const name = field(t("pair.name"), { required: true, maxlength: 40, placeholder: t("pair.nameHint") });
-  return h("div.pair", {}, h("h1", {}, t("screen.pair")), h("p.lead", {}, t("pair.lead")),
-    h("form.stack", { onsubmit: (event) => { event.preventDefault(); pair(valueOf(code), valueOf(name)); } }, code, name,
-      h("p.heard.wrong", { role: "alert" }, state.pairFault ?? ""), h("button.key.main", { type: "submit", "data-key": "pair" }, t("pair.do"))));
+  return h(
+    "div.pair",
+    {},
+    h("h1", {}, t("screen.pair")),
+    h("p.lead", {}, t("pair.lead")),
+    h(
+      "form.stack",
+      {
+        onsubmit: (event) => {
+          event.preventDefault();
+          pair(valueOf(code), valueOf(name));
+        },
+      },
+      code,
+      name,
+      h("p.heard.wrong", { role: "alert" }, state.pairFault ?? ""),
+      h("button.key.main", { type: "submit", "data-key": "pair" }, t("pair.do")),
+    ),
+  );
 }
 
 async function pair(code, name) {

@@ -1,6 +1,9 @@
 // Set, heights, water, deck, lists, days, proof: drawing first, then what the laptop tells, in blocks.
 
-import { blocksOf, findingsLine, openRef, stepsOf } from "../blocks.js";
+import { openRef } from "../acts.js";
+import { blocksOf } from "../blocks.js";
+import { findingsLine } from "../findings.js";
+import { stepsOf } from "../steps.js";
 import { h } from "../dom.js";
 import { drawingsOf } from "../drawings.js";
 import { isChecked } from "../follow.js";
@@ -14,23 +17,49 @@ import { t } from "../words.js";
 
 export function plainScreen(name, view) {
   const screen = state.screens[name];
-  if (!screen) return h("div", {}, h("h1", {}, t(`screen.${name}`)), h("p.lead", {}, t(state.reach === "no" ? "plain.notHere" : "plain.asking")));
-  const pictures = new Set((screen.blocks ?? []).filter((block) => block.kind === "step").map((block) => block.svg));
+  if (!screen)
+    return h(
+      "div",
+      {},
+      h("h1", {}, t(`screen.${name}`)),
+      h("p.lead", {}, t(state.reach === "no" ? "plain.notHere" : "plain.asking")),
+    );
+  const pictures = new Set(
+    (screen.blocks ?? []).filter((block) => block.kind === "step").map((block) => block.svg),
+  );
   const drawings = { ...screen, svg: (screen.svg ?? []).filter((each) => !pictures.has(each.id)) };
-  return h("div", {},
+  return h(
+    "div",
+    {},
     h("h1", {}, t(`screen.${name}`)),
     !isChecked(name) && h("p.unchecked", { role: "status" }, t("plain.unchecked")),
     findingsLine(screen),
     stepsOf(screen, view),
-    h("div.columns", {}, h("div.drawn", {}, drawingsOf(drawings, { onTap: (ref) => openRef(ref, screen, view) })),
-      h("div.beside", {}, blocksOf(screen, view), also(name, view))));
+    h(
+      "div.columns",
+      {},
+      h("div.drawn", {}, drawingsOf(drawings, { onTap: (ref) => openRef(ref, screen, view) })),
+      h("div.beside", {}, blocksOf(screen, view), also(name, view)),
+    ),
+  );
 }
 
 /** What a screen lets you add besides ticks. */
 function also(name, view) {
   if (name === "set") return reshootPanel(view, state.screens.set);
-  if (name === "days") return h("div.row", {}, h("button.key", { type: "button", "data-key": "weather", onclick: weather }, t("weather.add")), addNote(""));
-  if (name === "proof") return h("div.row", {}, h("button.key", { type: "button", "data-key": "sign", onclick: () => signOff(view) }, t("sign.add")));
+  if (name === "days")
+    return h(
+      "div.row",
+      {},
+      h("button.key", { "data-key": "weather", onclick: weather }, t("weather.add")),
+      addNote(""),
+    );
+  if (name === "proof")
+    return h(
+      "div.row",
+      {},
+      h("button.key", { "data-key": "sign", onclick: () => signOff(view) }, t("sign.add")),
+    );
   return null;
 }
 
@@ -45,14 +74,21 @@ async function signOff() {
   const signed = await sheet({
     title: t("sign.add"),
     fill: (close) => {
-      const parts = ["name", "role", "what"].map((each) => field(t(`sign.${each}`), { required: true, maxlength: 120 }));
-      return h("form.stack", {
-        onsubmit: (event) => {
-          event.preventDefault();
-          const [name, role, what] = parts.map(valueOf);
-          close({ name, role, what });
+      const parts = ["name", "role", "what"].map((each) =>
+        field(t(`sign.${each}`), { required: true, maxlength: 120 }),
+      );
+      return h(
+        "form.stack",
+        {
+          onsubmit: (event) => {
+            event.preventDefault();
+            const [name, role, what] = parts.map(valueOf);
+            close({ name, role, what });
+          },
         },
-      }, parts, h("button.key.main", { type: "submit" }, t("sign.done")));
+        parts,
+        h("button.key.main", { type: "submit" }, t("sign.done")),
+      );
     },
   });
   if (!signed) return;

@@ -14,20 +14,28 @@ export function lineOf(item) {
   const { kind, payload } = item.event;
   if (kind === "reading.add") return `${labelOf(payload.table, payload.values)}: ${payload.values.value}`;
   if (kind === "reading.change") return t("sync.change", { value: payload.values.value });
-  return t("sync.event", { what: tOr(`event.${kind.replace(".", "_")}`, kind), text: payload.text ?? payload.act ?? payload.path ?? "" });
+  return t("sync.event", {
+    what: tOr(`event.${kind.replace(".", "_")}`, kind),
+    text: payload.text ?? payload.act ?? payload.path ?? "",
+  });
 }
 
 export function syncScreen() {
   const waiting = queue.waiting();
   const refused = queue.refused();
-  return h("div.sync", {},
+  return h(
+    "div.sync",
+    {},
     h("h1", {}, t("screen.sync")),
     h("p.lead", { role: "status" }, statusText()),
     !window.isSecureContext && h("p.unchecked", {}, t("sync.keepOpen")),
     waiting.length > 0 && unsent(waiting),
-    refused.length > 0 && h("section", {}, h("h2", {}, t("sync.refused")), h("ul.plain", {}, refused.map(refusedLine))),
-    h("button.key.wide", { type: "button", "data-key": "try", onclick: () => queue.flush() }, t("sync.try")),
-    devices(), phone());
+    refused.length > 0 &&
+      h("section", {}, h("h2", {}, t("sync.refused")), h("ul.plain", {}, refused.map(refusedLine))),
+    h("button.key.wide", { "data-key": "try", onclick: () => queue.flush() }, t("sync.try")),
+    devices(),
+    phone(),
+  );
 }
 
 export function statusText() {
@@ -41,10 +49,25 @@ export function statusText() {
 
 function unsent(waiting) {
   const text = waiting.map(lineOf).join("\n");
-  const box = h("textarea", { readonly: true, rows: Math.min(12, waiting.length + 1), "aria-label": t("sync.unsent"), value: text });
-  return h("section", {}, h("h2", {}, t("sync.unsent")), box, h("div.row", {},
-    h("button.key", { type: "button", "data-key": "copy", onclick: () => copy(box) }, t("sync.copy")),
-    navigator.share && h("button.key", { type: "button", onclick: () => navigator.share({ text }).catch(() => {}) }, t("sync.share"))));
+  const box = h("textarea", {
+    readonly: true,
+    rows: Math.min(12, waiting.length + 1),
+    "aria-label": t("sync.unsent"),
+    value: text,
+  });
+  return h(
+    "section",
+    {},
+    h("h2", {}, t("sync.unsent")),
+    box,
+    h(
+      "div.row",
+      {},
+      h("button.key", { "data-key": "copy", onclick: () => copy(box) }, t("sync.copy")),
+      navigator.share &&
+        h("button.key", { onclick: () => navigator.share({ text }).catch(() => {}) }, t("sync.share")),
+    ),
+  );
 }
 
 async function copy(box) {
@@ -55,22 +78,57 @@ async function copy(box) {
 }
 
 function refusedLine(item) {
-  return h("li.block.finding.fix", {}, h("div.stack", {}, h("p.message", {}, lineOf(item)),
-    item.faults.map((fault) => h("p.advice", {}, `${fault.what} ${fault.fix ?? ""}`)),
-    h("button.key", {
-      type: "button",
-      onclick: async () => {
-        if (await askSure({ title: t("sync.throwTitle"), text: lineOf(item), yes: t("sync.throw") })) queue.forget([item.n]);
-      },
-    }, t("sync.throw"))));
+  return h(
+    "li.block.finding.fix",
+    {},
+    h(
+      "div.stack",
+      {},
+      h("p.message", {}, lineOf(item)),
+      item.faults.map((fault) => h("p.advice", {}, `${fault.what} ${fault.fix ?? ""}`)),
+      h(
+        "button.key",
+        {
+          onclick: async () => {
+            if (await askSure({ title: t("sync.throwTitle"), text: lineOf(item), yes: t("sync.throw") }))
+              queue.forget([item.n]);
+          },
+        },
+        t("sync.throw"),
+      ),
+    ),
+  );
 }
 
 function devices() {
-  if (!state.devices) return h("button.key.wide", { type: "button", onclick: loadDevices }, t("devices.show"));
-  return h("section", {}, h("h2", {}, t("devices.title")), h("ul.plain", {}, state.devices.filter((each) => !each.revoked_at).map((each) =>
-    h("li.row", {}, h("span", {}, each.name, each.this ? ` (${t("devices.this")})` : ""), !each.this && h("button.key", {
-      type: "button", onclick: () => api.remove(`/api/devices/${each.device}`).then(loadDevices, () => set({ reach: "no" })),
-    }, t("devices.revoke"))))));
+  if (!state.devices) return h("button.key.wide", { onclick: loadDevices }, t("devices.show"));
+  return h(
+    "section",
+    {},
+    h("h2", {}, t("devices.title")),
+    h(
+      "ul.plain",
+      {},
+      state.devices
+        .filter((each) => !each.revoked_at)
+        .map((each) =>
+          h(
+            "li.row",
+            {},
+            h("span", {}, each.name, each.this ? ` (${t("devices.this")})` : ""),
+            !each.this &&
+              h(
+                "button.key",
+                {
+                  onclick: () =>
+                    api.remove(`/api/devices/${each.device}`).then(loadDevices, () => set({ reach: "no" })),
+                },
+                t("devices.revoke"),
+              ),
+          ),
+        ),
+    ),
+  );
 }
 
 async function loadDevices() {
@@ -83,10 +141,29 @@ async function loadDevices() {
 
 function phone() {
   const dark = document.documentElement.dataset.theme ?? "auto";
-  return h("section", {}, h("h2", {}, t("theme.title")), h("div.choices", { role: "group", "aria-label": t("theme.title") },
-    ["auto", "light", "dark"].map((each) => h("button.choice", {
-      type: "button", "aria-pressed": String(each === dark), "data-key": `theme-${each}`, onclick: () => { setTheme(each); changed(); },
-    }, t(`theme.${each}`)))));
+  return h(
+    "section",
+    {},
+    h("h2", {}, t("theme.title")),
+    h(
+      "div.choices",
+      { role: "group", "aria-label": t("theme.title") },
+      ["auto", "light", "dark"].map((each) =>
+        h(
+          "button.choice",
+          {
+            "aria-pressed": String(each === dark),
+            "data-key": `theme-${each}`,
+            onclick: () => {
+              setTheme(each);
+              changed();
+            },
+          },
+          t(`theme.${each}`),
+        ),
+      ),
+    ),
+  );
 }
 
 /** Light, dark, or as the phone has it; kept for the next time. */
