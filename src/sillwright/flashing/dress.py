@@ -165,13 +165,11 @@ def _edge_tapes(job: ToDress) -> Iterator[Sheet]:
     for opening in job.wall.openings:
         for side in SIDES:
             x = opening.x[0] - t if side == "left" else opening.x[1] + t
-            panel = Panel(
-                name="tape",
-                facet=WALL,
-                u=(x - t, x + t),
-                v=(_drain(job, opening), opening.z[1] + t / 4),
-                bonded=True,
-            )
+            along = (_drain(job, opening), opening.z[1] + t / 4)
+            rect = cut_to_wall(job.wall, opening, ((x - t, x + t), along))
+            if rect is None:
+                continue
+            panel = Panel(name="tape", facet=WALL, u=rect[0], v=rect[1], bonded=True)
             yield Sheet(
                 name=f"{opening.name}.tape.{side}",
                 words=f"tape at the {side} jamb of {opening.name}",

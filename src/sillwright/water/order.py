@@ -182,20 +182,18 @@ class JudgedStep:
 def judge_order(dressing: Dressing, names: Sequence[str]) -> tuple[JudgedStep, ...]:
     """Return somebody's order of the pieces step by step, with what is wrong at each.
 
-    Args:    names: every piece once, by its name; parts held up may be named too, and else come down last
+    Args:    names: every piece once, by its name; parts held up too, or else they come down when they can
     Raises:  BadInput: a piece is not known, or named twice, or left out
     """
     every = {act.name: act for act in acts(dressing) if act.do in (Do.LAY, Do.FOLD_DOWN)}
     _check(names, every)
     place = {name: number for number, name in enumerate(names)}
-    rules = [rule for rule in musts(dressing) if rule.first in every and rule.then in every]
     words = {sheet.name: sheet.words for sheet in dressing.sheets}
     found: dict[str, list[Wrong]] = {name: [] for name in names}
-    last = len(names)
-    for rule in rules:
-        if place.get(rule.then, last) < place.get(rule.first, last) and not _covered(rule, place):
-            at = rule.first if rule.first in place else names[-1]
-            found[at].append(_wrong(rule, every, words))
+    for rule in musts(dressing):
+        both = rule.first in place and rule.then in place
+        if both and place[rule.then] < place[rule.first] and not _covered(rule, place):
+            found[rule.first].append(_wrong(rule, every, words))
     return tuple(
         JudgedStep(number=number, name=name, words=every[name].words, wrong=tuple(found[name]))
         for number, name in enumerate(names, 1)
@@ -203,7 +201,7 @@ def judge_order(dressing: Dressing, names: Sequence[str]) -> tuple[JudgedStep, .
 
 
 def _covered(rule: Must, place: Mapping[str, int]) -> bool:
-    later = max(place.get(rule.first, 0), place.get(rule.then, 0))
+    later = max(place[rule.first], place[rule.then])
     return any(place.get(name, later + 1) > later for name in rule.shelters)
 
 
