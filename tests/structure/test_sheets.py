@@ -34,6 +34,7 @@ from sillwright.structure import (
 from sillwright.structure.connection_factors import row_spacing
 from sillwright.structure.header import SPECIES
 from sillwright.structure.ledger_sheet import thread_in_backing
+from sillwright.structure.members import effective_length_uniform
 
 LOAD = LedgerLoad(joist_span_ft=11.0, fastener="bolt")
 LEAST = least_places(distances("ledger", size="2x10"), distances("band_joist"))
@@ -193,6 +194,25 @@ def test_of_several_woods_the_one_used_most_is_shown_on_jacks_that_do_for_all() 
     assert "weakest of the woods" in found.verdict
     jacks = [int(each.verdict.split(" jack stud")[0].split()[-1]) for each in (found, *alone)]
     assert jacks[0] == max(jacks[1:])
+
+
+def test_a_header_without_a_held_top_is_used_more_the_longer_it_is() -> None:
+    open_top = replace(WALL, top_braced=False)
+    uses, factors = [], []
+    for opening in (40.0, 80.0, 120.0):
+        held = header_sheet(HeaderCase(load=WALL, opening=opening, size="2-2x12", species=("hem_fir",)))
+        case = HeaderCase(load=open_top, opening=opening, size="2-2x12", species=("hem_fir",))
+        bare = header_sheet(case)
+        factors.append(bare.value("stability").value)
+        uses.append((bare.value("bending").use or 0.0) / (held.value("bending").use or 1.0))
+    assert uses == pytest.approx([1.0 / factor for factor in factors])
+    assert 1.0 > factors[0] > factors[1] > factors[2] > 0.5
+
+
+@pytest.mark.parametrize(("unsupported", "le"), [(60.0, 123.6), (70.0, 144.1), (100.0, 193.0)])
+def test_the_effective_length_of_a_beam_loaded_all_along(unsupported: float, le: float) -> None:
+    # NDS 2018 Table 3.3.3, from memory: 2.06 lu; from lu/d = 7 on 1.63 lu + 3 d; d = 10 in
+    assert effective_length_uniform(unsupported, depth=10.0) == pytest.approx(le)
 
 
 def test_a_load_no_header_carries_is_refused_with_its_loads() -> None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from sillwright.errors import OutOfRange
 from sillwright.structure.given import need_not_negative, need_positive
 from sillwright.structure.header_table import HeaderLoad, header_sizes
-from sillwright.structure.member_sheet import Member
+from sillwright.structure.member_sheet import Member, stability_of
 from sillwright.structure.members import LineLoad, MemberResult
 from sillwright.structure.tables import refuse
 from sillwright.structure.timber import Service, adjusted, section
@@ -110,11 +110,18 @@ def roof_snow_psf(load: HeaderLoad) -> float:
 
 
 def header(
-    size: str, *, species: str, opening: float, loads: HeaderLoads, jacks: int | None = None
+    size: str,
+    *,
+    species: str,
+    opening: float,
+    loads: HeaderLoads,
+    jacks: int | None = None,
+    top_braced: bool = True,
 ) -> HeaderResult:
     """Check a header over an opening; it spans between the middles of its bearings.
 
-    Args: opening: clear, between the jack studs [in]; jacks: at each end; None: as many as it needs
+    Args: opening: clear, between the jack studs [in]; jacks: at each end; None: as many as it needs;
+        top_braced: its top edge is held, not so under cripples
     Raises: BadInput: a value that cannot be; OutOfRange: no number of jacks up to 4 bears it
     """
     need_positive(opening=opening)
@@ -125,23 +132,41 @@ def header(
         (name, _under(size, species=species, opening=opening, load=load, duration=duration, jacks=standing))
         for name, duration, load in loads.combinations()
     ]
+    if not top_braced:
+        tried = [(name, _not_held(member)) for name, member in tried]
     name, member = max(tried, key=lambda each: each[1].result().governing.use)
     return HeaderResult(member=member, combination=name, result=member.result(), jacks=needed)
 
 
 def weakest_header(
-    size: str, *, species: Iterable[str], opening: float, loads: HeaderLoads, jacks: int | None = None
+    size: str,
+    *,
+    species: Iterable[str],
+    opening: float,
+    loads: HeaderLoads,
+    jacks: int | None = None,
+    top_braced: bool = True,
 ) -> HeaderResult:
     """Return a header's checks in the wood, of several, that is used most, on the jacks that any needs."""
     woods = tuple(species)
     needed = max(_jacks(size, species=each, opening=opening, loads=loads) for each in woods)
     found = [
-        header(size, species=each, opening=opening, loads=loads, jacks=jacks or needed) for each in woods
+        header(
+            size,
+            species=each,
+            opening=opening,
+            loads=loads,
+            jacks=jacks or needed,
+            top_braced=top_braced,
+        )
+        for each in woods
     ]
     return replace(max(found, key=lambda each: each.result.governing.use), jacks=needed)
 
 
-def least_by_calculation(*, species: Iterable[str], opening: float, loads: HeaderLoads) -> HeaderResult:
+def least_by_calculation(
+    *, species: Iterable[str], opening: float, loads: HeaderLoads, top_braced: bool = True
+) -> HeaderResult:
     """Return the header of least wood whose every check passes on the jack studs that it needs.
 
     Raises:  OutOfRange: none of the table's sizes carries it
@@ -149,7 +174,7 @@ def least_by_calculation(*, species: Iterable[str], opening: float, loads: Heade
     woods = tuple(species)
     for size in header_sizes():
         try:
-            found = weakest_header(size, species=woods, opening=opening, loads=loads)
+            found = weakest_header(size, species=woods, opening=opening, loads=loads, top_braced=top_braced)
         except OutOfRange:  # it crushes on any number of jack studs: the next size may not
             continue
         if found.result.passes:
@@ -170,6 +195,18 @@ def _under(size: str, *, species: str, opening: float, load: LineLoad, duration:
         bearing_length=JACK * jacks,
         deflection_ratio=DEFLECTION,
     )
+
+
+def _not_held(member: Member) -> Member:
+    """Return a header with its top edge held at the ends only.
+
+    Raises: OutOfRange: too slender
+    """
+    held = stability_of(member.section, member.strength, unsupported=member.span)
+    strength = adjusted(
+        member.species, size=member.section.size, service=member.service, stability=held.factor
+    )
+    return replace(member, strength=strength, stability=held)
 
 
 def _jacks(size: str, *, species: str, opening: float, loads: HeaderLoads) -> int:

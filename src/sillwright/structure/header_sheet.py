@@ -35,7 +35,7 @@ from sillwright.structure.worked import Sheet, Worked, inputs
 LOADS = "ASCE 7 load combinations; dead loads, eave and wall: common practice, no source"
 SNOW = "ASCE 7, 7.3 (from memory)"
 TOP_HELD = "the top edge is held along its length"
-TOP_NOT_HELD = "the calculation takes the top edge as held, and here it is not"
+TOP_NOT_HELD = "the top edge is held at the ends only; the code's table takes 0.70 of its span instead"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,9 +87,16 @@ def header_sheet(case: HeaderCase) -> Sheet:
 def _found(case: HeaderCase) -> HeaderResult:
     loads = header_loads(case.load)
     if case.size is None:
-        return least_by_calculation(species=case.species, opening=case.opening, loads=loads)
+        return least_by_calculation(
+            species=case.species, opening=case.opening, loads=loads, top_braced=case.load.top_braced
+        )
     return weakest_header(
-        case.size, species=case.species, opening=case.opening, loads=loads, jacks=case.jacks
+        case.size,
+        species=case.species,
+        opening=case.opening,
+        loads=loads,
+        jacks=case.jacks,
+        top_braced=case.load.top_braced,
     )
 
 

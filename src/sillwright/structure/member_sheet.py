@@ -8,7 +8,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from sillwright.structure.members import Check, LineLoad, MemberResult, simple_span
+from sillwright.structure.members import (
+    Check,
+    LineLoad,
+    MemberResult,
+    beam_stability,
+    critical_buckling,
+    effective_length_uniform,
+    simple_span,
+    slenderness,
+)
 from sillwright.structure.timber import Section, Service, Strength, factors, reference_values, wood
 from sillwright.structure.worked import Input, Worked, inputs
 
@@ -20,6 +29,39 @@ _STRENGTHS = (
     ("fc_perp", "Fc perp'", "strength in bearing across the grain"),
     ("e", "E'", "modulus of elasticity"),
 )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stability:
+    """What keeps a beam without a held edge from tipping over."""
+
+    effective_length: float
+    slenderness: float
+    """RB."""
+    fb_star_psi: float
+    """Fb with all its factors but CL."""
+    fbe_psi: float
+    factor: float
+    """CL."""
+
+
+def stability_of(section: Section, strength: Strength, *, unsupported: float) -> Stability:
+    """Return the beam stability of a member that is held at its ends only, loaded all along.
+
+    Args: strength: adjusted, with CL 1; unsupported: [in]
+    Raises: OutOfRange: RB above 50
+    Source: NDS 2018 3.3.3
+    """
+    le = effective_length_uniform(unsupported, depth=section.depth)
+    rb = slenderness(section, effective_length=le)
+    fbe = critical_buckling(strength.e_min_psi, rb=rb)
+    return Stability(
+        effective_length=le,
+        slenderness=rb,
+        fb_star_psi=strength.fb_psi,
+        fbe_psi=fbe,
+        factor=beam_stability(strength.fb_psi, fbe_psi=fbe),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +77,8 @@ class Member:
     """Between the middles of its bearings [in]."""
     bearing_length: float
     deflection_ratio: float
+    stability: Stability | None = None
+    """None: the compression edge is held."""
 
     @property
     def size(self) -> str:
@@ -58,7 +102,12 @@ def strengths(member: Member) -> Iterator[Worked]:
     """Yield the adjusted design values, each with its factors."""
     size = member.section.size
     reference = reference_values(member.species, size=size)
-    by = factors(member.species, size=size, service=member.service)
+    held = member.stability
+    if held is not None:
+        yield _stability(member, held)
+    by = factors(
+        member.species, size=size, service=member.service, stability=held.factor if held is not None else 1.0
+    )
     for key, symbol, what in _STRENGTHS:
         plain = symbol.removesuffix("'")
         yield Worked(
@@ -75,6 +124,25 @@ def strengths(member: Member) -> Iterator[Worked]:
             unit="psi",
             source=f"{reference.source}; {FACTORS}",
         )
+
+
+def _stability(member: Member, held: Stability) -> Worked:
+    return Worked(
+        key="stability",
+        what="beam stability, the top edge not held",
+        formula="CL = (1 + F)/1.9 − √(((1 + F)/1.9)² − F/0.95), F = 1.2 Emin' / RB² / Fb*, RB = √(le d / b²)",
+        inputs=inputs(
+            ("le", held.effective_length, "in"),
+            ("d", member.section.depth, "in"),
+            ("b, plies as one", member.section.breadth, "in"),
+            ("RB", held.slenderness, ""),
+            ("Emin'", member.strength.e_min_psi, "psi"),
+            ("Fb*", held.fb_star_psi, "psi"),
+        ),
+        value=held.factor,
+        unit="",
+        source="NDS 2018 3.3.3; le of Table 3.3.3 from memory",
+    )
 
 
 def checks(member: Member) -> Iterator[Worked]:

@@ -216,6 +216,17 @@ def effective_length(unsupported: float, *, depth: float) -> float:
     return 1.37 * unsupported + 3.0 * depth
 
 
+def effective_length_uniform(unsupported: float, *, depth: float) -> float:
+    """Return le of a beam loaded all along, held at its ends only [in].
+
+    2.06 lu, from lu / d = 7 on 1.63 lu + 3 d.
+
+    Source: NDS 2018 Table 3.3.3, from memory
+    """
+    need_positive(unsupported=unsupported, depth=depth)
+    return 2.06 * unsupported if unsupported / depth < 7.0 else 1.63 * unsupported + 3.0 * depth
+
+
 def critical_buckling(e_min_psi: float, *, rb: float) -> float:
     """Return FbE = 1.2 Emin' / RB^2 (NDS 3.3.3.8) [psi]."""
     need_positive(e_min_psi=e_min_psi, rb=rb)
