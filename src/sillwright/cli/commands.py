@@ -257,3 +257,82 @@ def rules(
     from sillwright.cli.rules import list_rules
 
     list_rules(edition, place, amendments)
+
+
+@app.command
+def serve(
+    *,
+    db: str = "sillwright.db",
+    host: str = "0.0.0.0",  # noqa: S104  phones on the same Wi-Fi are the point
+    port: int = 8080,
+    trust: Annotated[bool, Parameter(negative=())] = False,
+    job: Path | None = None,
+) -> None:
+    """Serve the site app to phones on the same Wi-Fi.
+
+    Shows the address, the pairing code and both as a QR code. docs/site.md tells more.
+
+    Parameters
+    ----------
+    db: str
+        The record: a file, or postgresql://USER@HOST/NAME.
+    host: str
+        Address to listen on; 127.0.0.1 for this machine only.
+    port: int
+        Port to listen on; 0 for any that is free.
+    trust: bool
+        Let phones trust this laptop once, so that the page works without a signal.
+    job: Path
+        A job file to start with.
+    """
+    from sillwright.cli.site import serve_site
+
+    serve_site(db, host=host, port=port, trust=trust, job=job)
+
+
+@app.command
+def verify(db: str, /) -> None:
+    """Prove that nothing in a record was changed since it was written.
+
+    Names the first broken link of each job, or the last hash of each, to be held against a printed record.
+
+    Parameters
+    ----------
+    db: str
+        The record: a file, or postgresql://USER@HOST/NAME.
+    """
+    from sillwright.cli.site import verify_record
+
+    verify_record(db)
+
+
+@app.command
+def backup(db: str, file: Path, /) -> None:
+    """Copy a record, photos and all, to one new file; the server may be running.
+
+    Parameters
+    ----------
+    db: str
+        The record: a file, or postgresql://USER@HOST/NAME.
+    file: Path
+        The new file.
+    """
+    from sillwright.cli.site import back_up
+
+    back_up(db, file)
+
+
+@app.command
+def restore(file: Path, db: str, /) -> None:
+    """Put a backup back as a new record.
+
+    Parameters
+    ----------
+    file: Path
+        The backup.
+    db: str
+        The new record: a file that is not there yet, or an empty database.
+    """
+    from sillwright.cli.site import put_back
+
+    put_back(file, db)

@@ -29,7 +29,7 @@ def backup(address: Address, file: Path) -> Report:
         OutputError: there is such a file already, or it cannot be written
         StoreError:  the database cannot be read, or its record is broken
     """
-    _must_be(address)
+    must_be(address)
     if file.exists():
         raise OutputError(say("backup.there", file=file))
     return _copied(address, file)
@@ -43,7 +43,7 @@ def restore(file: Path, address: Address) -> Report:
         OutputError: there is a database in that place already
         StoreError:  the backup is damaged, or its record is broken
     """
-    _must_be(file)
+    must_be(file)
     if not is_url(address):
         if Path(address).exists():
             raise OutputError(say("backup.there", file=address))
@@ -59,7 +59,11 @@ def restore(file: Path, address: Address) -> Report:
     return report
 
 
-def _must_be(address: Address) -> None:
+def must_be(address: Address) -> None:
+    """Refuse a file that is not there: it would be made, and be empty.
+
+    Raises:  BadInput: there is no such file
+    """
     if not is_url(address) and not Path(address).is_file():
         raise BadInput(fault("backup.no_file", str(address)))
 

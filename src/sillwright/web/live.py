@@ -40,7 +40,7 @@ class Hub:
         """Let every stream come to its end."""
         self._ended = True
         for job in list(self._waiting):
-            self._wake(job)
+            self.tell(job)
 
     def _wake(self, job: str) -> None:
         for bell in self._waiting.get(job, ()):

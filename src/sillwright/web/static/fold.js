@@ -30,7 +30,10 @@ const DO = {
   "reading.drop": (view, { reading_id }) => {
     view.readings = view.readings.filter((reading) => reading.reading_id !== reading_id);
   },
-  "job.set": (view, { path, value }) => setAt(view.document, path, value),
+  "job.set": (view, { path, value }) => {
+    setAt(view.document, path, value);
+    if (path === "units" || path === "title") view[path] = value;
+  },
   "job.add": (view, { path, value }) => {
     const steps = parsePath(path);
     const last = steps.pop();

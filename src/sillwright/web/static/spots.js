@@ -81,7 +81,7 @@ export function levelSpots(opening) {
 
 /** Set-ups of the job and those first named by a reading, in order. */
 export function setupsOf(view) {
-  const unit = view.document.units;
+  const unit = view.units;
   const found = [...(view.document.setup ?? []), ...(view.document.reshoot ?? [])].map((each) => ({
     name: each.name,
     x: String(each.x),
@@ -103,7 +103,7 @@ export function setupsOf(view) {
 
 /** Where along the wall an opening's sill is worth shooting: where it was, else from jack to jack. */
 export function stationsOf(view, opening, shape) {
-  const unit = view.document.units;
+  const unit = view.units;
   const shot = view.readings
     .filter((r) => r.table === "sill" && r.values.opening === opening)
     .map((r) => ({ text: String(r.values.x), x: inches(r.values.x, unit) }));

@@ -21,7 +21,7 @@ const path = (points, kind) => s(`polyline.${kind}`, { points: points.map((p) =>
 /** The shape of an opening as far as it is known [in]; what is not known is taken from its unit. */
 export function shapeOf(view, measure, name) {
   const known = measure?.wall?.openings.find((each) => each.name === name);
-  const unit = view.document.units;
+  const unit = view.units;
   const own = (view.document.unit ?? []).find((each) => each.opening === name) ?? {};
   const width = (inches(own.frame_width, unit) ?? 36) + 2 * (inches(own.least_side_clearance, unit) ?? 0.25);
   const height = (inches(own.frame_height, unit) ?? 48) + 0.75;

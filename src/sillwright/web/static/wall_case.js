@@ -8,7 +8,7 @@ import { shapeOf } from "./wall.js";
 /** Everything the screen draws from, made once a drawing. */
 export function caseOf(view, width) {
   const measure = state.screens.measure ?? null;
-  const unit = view.document.units;
+  const unit = view.units;
   const names = (view.document.opening ?? []).map((each) => each.name);
   const opening = names.includes(state.opening) ? state.opening : (names[0] ?? null);
   const shapes = names.map((name) => shapeOf(view, measure, name));

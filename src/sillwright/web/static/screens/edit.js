@@ -33,7 +33,7 @@ export function editScreen(view) {
     "div.edit",
     {},
     h("h1", {}, t("screen.edit")),
-    h("p.hint", {}, t(view.document.units === "mm" ? "edit.leadMm" : "edit.leadIn")),
+    h("p.hint", {}, t(view.units === "mm" ? "edit.leadMm" : "edit.leadIn")),
     simple.map((name) => oneField(view, root.properties[name], name, name, root.required?.includes(name))),
     names
       .filter((name) => !simple.includes(name))
@@ -187,7 +187,7 @@ function oneField(view, field, name, path, required) {
           rows: kind === "list" ? Math.max(2, (value ?? []).length + 1) : undefined,
           onchange: (event) => {
             try {
-              save(typed(event.target.value, kind, view.document.units, own));
+              save(typed(event.target.value, kind, view.units, own));
             } catch (error) {
               wrong.textContent = error.message;
             }
@@ -278,7 +278,7 @@ async function add(view, item, path) {
     });
     if (said === null) return;
     try {
-      value[name] = typed(said, kindOf(field), view.document.units, resolved(field));
+      value[name] = typed(said, kindOf(field), view.units, resolved(field));
     } catch (error) {
       tell(error.message);
       return;
