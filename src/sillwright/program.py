@@ -113,11 +113,13 @@ class Program:
         model.a_matrix_.index_ = np.array(self.index, dtype=np.int32)
         model.a_matrix_.value_ = np.array(self.value, dtype=np.float64)
         kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
-        if any(self.whole):
-            model.integrality_ = [kinds[whole] for whole in self.whole]
         solver = _Quiet()  # type: ignore[no-untyped-call]
         for option, setting in OPTIONS:
             solver.setOptionValue(option, setting)
+        if any(self.whole):
+            model.integrality_ = [kinds[whole] for whole in self.whole]
+        else:
+            solver.setOptionValue("presolve", "off")  # a plain program of this size is solved sooner as it is
         solver.passModel(model)
         return solver
 

@@ -52,19 +52,19 @@ def unit_chain(
     )
 
 
-_Part = TypeVar("_Part", Level, Step, Demand)
 _Link = TypeVar("_Link", Step, Demand)
 
 
-def _of(opening: str, part: _Part) -> _Part:
-    """Return a part under the name of its opening."""
-    return replace(part, name=at(part.name, opening), opening=opening, text=f"{opening}: {part.words}")
+def _of(opening: str, level: Level) -> Level:
+    """Return a level under the name of its opening."""
+    return replace(level, name=at(level.name, opening), opening=opening, text=f"{opening}: {level.words}")
 
 
 def _between(opening: str, link: _Link, own: frozenset[str]) -> _Link:
-    ends = (at(end, opening) if end in own else end for end in (link.lower, link.upper))
-    lower, upper = ends
-    return replace(_of(opening, link), lower=lower, upper=upper)
+    """Return a link under the name of its opening, between levels under theirs."""
+    lower, upper = (at(end, opening) if end in own else end for end in (link.lower, link.upper))
+    name, text = at(link.name, opening), f"{opening}: {link.words}"
+    return replace(link, name=name, opening=opening, text=text, lower=lower, upper=upper)
 
 
 def _unit(parts: _Parts, unit: UnitHeights) -> None:
