@@ -69,3 +69,15 @@ def dressed(
 offs = st.tuples(*[st.floats(-0.75, 0.75) for _ in range(8)])
 crooked_openings = st.builds(opening, off=offs, sill_rise=st.floats(0.0, 0.2), depth=st.floats(3.5, 8.0))
 crooked_walls = st.builds(wall, crooked_openings, ledger=st.booleans())
+
+
+def mirrored(own: WallFace) -> WallFace:
+    """Return a wall as one sees it from behind: what was left is right."""
+    end = own.x[1]
+
+    def turned(each: RoughOpening) -> RoughOpening:
+        a, b, c, d = ((end - x, z) for x, z in each.corners)
+        return replace(each, corners=(b, a, d, c))
+
+    board = own.ledger and replace(own.ledger, x=(end - own.ledger.x[1], end - own.ledger.x[0]))
+    return replace(own, openings=tuple(turned(each) for each in reversed(own.openings)), ledger=board)

@@ -13,7 +13,7 @@ import numpy as np
 
 from sillwright.water.geodesic import Place, Surface, Track, Ways
 from sillwright.water.model import Complex, Dressing, Face, Kind, Panel, Point, Sheet
-from sillwright.water.tiles import Tiling, on_each_other, tiling
+from sillwright.water.tiles import Tiling, covers, on_each_other, tiling
 
 UPPER, LOWER = 0, 1
 STRAIGHT = math.radians(45)
@@ -180,10 +180,7 @@ def _between(dressing: Dressing, overlap: Overlap, track: Track) -> Iterator[str
         spots.append((tile.facet.name, *tile.logical(np.add(*ends) / 2), *times))
     for sheet in dressing.sheets:
         if any(
-            panel.facet == facet
-            and panel.u[0] < u < panel.u[1]
-            and panel.v[0] < v < panel.v[1]
-            and after < act(sheet, panel) < before
+            panel.facet == facet and covers(panel, (u, u), (v, v)) and after < act(sheet, panel) < before
             for panel in sheet.panels
             for facet, u, v, after, before in spots
         ):
