@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from sillwright.cli.say import Words
 from sillwright.explain import tape
 from sillwright.findings import Finding
-from sillwright.flashing import SchemeCard, WaterLap, WaterPlace, WaterPlan
+from sillwright.flashing import SchemeCard, WaterLap, WaterPlace, WaterPlan, least_of_each
 from sillwright.lengths import Unit
 from sillwright.plan import Plan
 
@@ -132,26 +132,11 @@ def _weakest(places: list[WaterPlace]) -> WaterPlace | None:
 
 
 def _laps(water: WaterPlan, unit: Unit) -> Iterator[Words]:
-    rows = [each for each in water.laps if each.joint]
+    rows = least_of_each(water.laps)
     if rows:
         yield from _heading("Laps, the least of each joint")
-    for row in least_of_each(rows):
-        yield Words(f"{row.upper} over {row.lower}: {_lap(row, unit)} ({row.id})", indent=2)
-
-
-def least_of_each(rows: Iterable[WaterLap]) -> list[WaterLap]:
-    """Return the least lap of each kind of joint and way, the same joints of other openings left out.
-
-    Where a piece ends on a lower one uphill, water runs in: what lies over that edge counts, not the lap.
-    """
-    least: dict[tuple[str, str], WaterLap] = {}
     for row in rows:
-        if row.goes == "down":
-            continue
-        key = row.joint, row.goes
-        if key not in least or row.lap < least[key].lap:
-            least[key] = row
-    return list(least.values())
+        yield Words(f"{row.upper} over {row.lower}: {_lap(row, unit)} ({row.id})", indent=2)
 
 
 def _lap(row: WaterLap, unit: Unit) -> str:

@@ -1,16 +1,34 @@
-"""Pictures of a plan's water: every act once, with the openings where the same is done."""
+"""Pictures of a plan's water: acts with the openings where the same is done, maps, sections."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
 
+from sillwright.drawing.figures import Figures
 from sillwright.drawing.scene import Scene
-from sillwright.drawing.water import Act, Paper, Step, acts, step_picture
+from sillwright.drawing.water import (
+    PHONE,
+    Act,
+    Paper,
+    SectionPicture,
+    Step,
+    WaterMap,
+    acts,
+    section_pictures,
+    seen_in_plan,
+    step_picture,
+    water_maps,
+)
+from sillwright.drawing.water.acts import standings
+from sillwright.drawing.water.sentences import sentence
+from sillwright.drawing.water.square import squared
 from sillwright.flashing import dressed
 from sillwright.job import Job
 from sillwright.plan import Plan
-from sillwright.water import Dressing
+from sillwright.water import Dressing, Kind
+
+_HIDDEN = (Kind.BACKING, Kind.PATCH, Kind.PAN, Kind.METAL, Kind.LEDGER_SHEET)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +72,77 @@ def _alike(act: Act) -> str:
     return f"{re.sub(r'[0-9]+', '', key)} {roll} {len(act.panels)}"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """One act in words, with the card whose picture shows it."""
+
+    number: int
+    key: str
+    piece: str
+    """Id of the piece."""
+    opening: str
+    title: str
+    sentence: str
+    card: Card
+    covered: bool
+    """Later pieces hide it for good: worth a photo."""
+
+
+def told_acts(job: Job, plan: Plan, paper: Paper) -> tuple[Told, ...]:
+    """Return every act of a plan's water in the order of work, in the words of its own opening."""
+    dressing = dressing_of(job, plan)
+    if dressing is None:
+        return ()
+    figures = Figures(job.units)
+    cards = {number: card for card in water_cards(job, plan, paper) for number in card.numbers}
+    return tuple(
+        Told(
+            number=now.act.number,
+            key=now.act.key,
+            piece=now.act.ref,
+            opening=now.act.opening or "",
+            title=_title(cards[now.act.number], now.act),
+            sentence=sentence(now, figures),
+            card=cards[now.act.number],
+            covered=now.act.sheet.kind in _HIDDEN,
+        )
+        for now in standings(squared(dressing))
+    )
+
+
+def _title(card: Card, act: Act) -> str:
+    """Return the title of a like act, with the act's own opening."""
+    first = card.step.opening
+    if not first or not act.opening:
+        return card.step.title
+    return re.sub(rf"\b{re.escape(first)}$", lambda _: act.opening or "", card.step.title)
+
+
+def plan_maps(job: Job, plan: Plan, paper: Paper) -> tuple[WaterMap, ...]:
+    """Return the map of the wall and of every opening laid flat; none without a water plan."""
+    dressing = dressing_of(job, plan)
+    if dressing is None or plan.water is None:
+        return ()
+    return tuple(water_maps(dressing, seen_in_plan(plan.water), paper, head=plan.water.head))
+
+
+def plan_sections(job: Job, plan: Plan, paper: Paper) -> tuple[SectionPicture, ...]:
+    """Return the sections of every opening, and of the ledger; none without a water plan."""
+    dressing = dressing_of(job, plan)
+    return () if dressing is None else tuple(section_pictures(dressing, paper))
+
+
 def water_drawings(job: Job, plan: Plan) -> dict[str, Scene]:
-    """Return the drawings of a plan's water by name: `water-step-01` and so on."""
-    paper = replace(Paper(), units=job.units, caption=True)
-    return {f"water-step-{card.numbers[0]:02d}": card.step.scene for card in water_cards(job, plan, paper)}
+    """Return the drawings of a plan's water by name.
+
+    `water-step-01` and so on, one for like acts; `water-map-wall`, `water-map-box-<opening>`;
+    `water-section-<opening>-sill`, `-head`, `-left-jamb`; `water-section-ledger`.
+    """
+    phone = replace(PHONE, units=job.units)
+    cards = water_cards(job, plan, replace(phone, caption=True))
+    found = {f"water-step-{card.numbers[0]:02d}": card.step.scene for card in cards}
+    found |= {f"water-map-{each.key}": each.scene for each in plan_maps(job, plan, phone)}
+    for section in plan_sections(job, plan, phone):
+        place = f"{section.opening}-{section.key}" if section.opening else section.key
+        found[f"water-section-{place}"] = section.scene
+    return found

@@ -10,6 +10,7 @@ from sillwright.flashing.assumed import Assumed
 from sillwright.flashing.dress import dress
 from sillwright.flashing.from_job import FromJob, from_job
 from sillwright.flashing.geometry import LeftOut
+from sillwright.flashing.plan_laps import least_of_each
 from sillwright.flashing.plan_model import (
     WaterCorner,
     WaterLap,
@@ -59,6 +60,7 @@ __all__ = [
     "dress",
     "dressed",
     "from_job",
+    "least_of_each",
     "plan_water",
     "scheme_card",
     "schemes",

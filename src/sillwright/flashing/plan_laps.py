@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import cast
 
@@ -82,6 +82,19 @@ def _lap(
         points=row.points,
     )
     return lap, finding
+
+
+def least_of_each(table: Iterable[WaterLap]) -> list[WaterLap]:
+    """Return the least lap of each kind of joint and way, with the same joints of other openings left out.
+
+    Where a piece ends uphill on a lower one, water runs in: what lies over that edge counts, not the lap.
+    """
+    least: dict[tuple[str, str], WaterLap] = {}
+    for lap in table:
+        key = lap.joint, lap.goes
+        if lap.joint and lap.goes != "down" and (key not in least or lap.lap < least[key].lap):
+            least[key] = lap
+    return list(least.values())
 
 
 def _to_ask(table: tuple[WaterLap, ...], units: Unit) -> Iterator[Finding]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import islice
+from typing import TypeVar
 
 from sillwright.drawing.water import Paper as CardPaper
-from sillwright.drawing.water_plan import Card, water_cards
-from sillwright.flashing import WaterLap, WaterPlace, WaterPlan
-from sillwright.packet.blocks import Block, Column, Figure, Heading, Page, Side, Table, Words
+from sillwright.drawing.water import SectionPicture, WaterMap
+from sillwright.drawing.water_plan import Card, plan_maps, plan_sections, water_cards
+from sillwright.flashing import WaterPlace, WaterPlan, least_of_each
+from sillwright.packet.blocks import Block, Column, Figure, Page, Side, Table, Words
 from sillwright.packet.height_pages import assumed
 from sillwright.packet.sheets import Sheets, left, listed, right, room, sentence
 
@@ -17,8 +19,13 @@ _CARD_GAP = 0.22
 """Between cards [in]."""
 _CARD_WORDS = 0.8
 """Height of what stands over and under a card's picture [in]."""
+_TITLE, _WAY = 0.3, 0.7
+"""Height of a section's title, and of the words under a map [in]."""
+_MAP_HEIGHT = 3.2
+"""Of the map of the wall [in]."""
 _MOST_OPENINGS = 5
 """Openings in one table of verdicts."""
+Item = TypeVar("Item")
 _WORDS = {"sheds": "sheds", "held by bond": "held", "open": "OPEN"}
 
 
@@ -27,7 +34,8 @@ def water_pages(sheets: Sheets) -> list[Page]:
     water = sheets.plan.water
     if water is None:
         return []
-    pages = [*_card_pages(sheets), _verdict_page(sheets, water)]
+    pages = [*_card_pages(sheets), *_section_pages(sheets, water)]
+    pages += [_verdict_page(sheets, water), *_map_pages(sheets)]
     if water.laps:
         pages.append(_lap_page(sheets, water))
     return pages
@@ -44,12 +52,7 @@ def _card_pages(sheets: Sheets) -> Iterator[Page]:
     groups = list(_chunks(cards, _CARDS_ACROSS * _CARDS_DOWN))
     for n, group in enumerate(groups, start=1):
         title = "Keep it dry: order of work" + (f", sheet {n} of {len(groups)}" if len(groups) > 1 else "")
-        rows = (
-            Side(
-                columns=tuple(_card(card) for card in row), gap=_CARD_GAP * 72, widths=(wide,) * _CARDS_ACROSS
-            )
-            for row in _chunks(group, _CARDS_ACROSS)
-        )
+        rows = (_row(sheets, tuple(_card(card) for card in row)) for row in _chunks(group, _CARDS_ACROSS))
         yield Page(title=title, subtitle=_subtitle(sheets), blocks=tuple(rows))
 
 
@@ -59,7 +62,7 @@ def _subtitle(sheets: Sheets) -> str:
     return f"{name} Numbers give the order; like steps share a card, drawn at the first opening."
 
 
-def _chunks(items: tuple[Card, ...], size: int) -> Iterator[tuple[Card, ...]]:
+def _chunks(items: Iterable[Item], size: int) -> Iterator[tuple[Item, ...]]:
     left_over = iter(items)
     while group := tuple(islice(left_over, size)):
         yield group
@@ -75,6 +78,73 @@ def _card(card: Card) -> tuple[Block, ...]:
         Figure(scene=card.step.scene),
         Words(text=card.step.sentence),
     )
+
+
+# --- sections -----------------------------------------------------------------------------------------------
+
+
+def _section_pages(sheets: Sheets, water: WaterPlan) -> Iterator[Page]:
+    """Yield the sections at the first opening, at the first above a ledger, and at the ledger."""
+    shown = {water.openings[0], *_above_ledger(sheets, water)}
+    pictures = [
+        each
+        for each in plan_sections(sheets.job, sheets.plan, _quarter(sheets, _TITLE))
+        if each.opening in shown or each.opening is None
+    ]
+    note = "Layers drawn apart, from the wood outward; other openings are alike but for their sizes."
+    for group in _chunks(pictures, 4):
+        rows = (_row(sheets, tuple(_section(each) for each in row)) for row in _chunks(group, 2))
+        yield Page(title="Sections, layer by layer", subtitle=note, blocks=tuple(rows))
+
+
+def _section(picture: SectionPicture) -> tuple[Block, ...]:
+    return (Words(text=picture.title, style="strong"), Figure(scene=picture.scene))
+
+
+def _above_ledger(sheets: Sheets, water: WaterPlan) -> tuple[str, ...]:
+    ledger = sheets.plan.ledger
+    if ledger is None:
+        return ()
+    over = (
+        unit.opening
+        for unit in sheets.plan.setting.units
+        if unit.opening in water.openings and unit.left < ledger.right and ledger.left < unit.right
+    )
+    return tuple(islice(over, 1))
+
+
+def _quarter(sheets: Sheets, words: float) -> CardPaper:
+    """Return the paper of a picture of which four stand on a page, with words of that height [in]."""
+    width, height = room(sheets.paper)
+    wide, high = (width - _CARD_GAP) / 2, (height - _CARD_GAP) / 2
+    return CardPaper(units=sheets.plan.units, width=wide, height=high - words)
+
+
+def _row(sheets: Sheets, columns: tuple[tuple[Block, ...], ...]) -> Side:
+    wide = (room(sheets.paper)[0] - _CARD_GAP * (_CARDS_ACROSS - 1)) / _CARDS_ACROSS
+    return Side(columns=columns, gap=_CARD_GAP * 72, widths=(wide,) * _CARDS_ACROSS)
+
+
+# --- maps ---------------------------------------------------------------------------------------------------
+
+
+def _map_pages(sheets: Sheets) -> Iterator[Page]:
+    boxes = [each for each in plan_maps(sheets.job, sheets.plan, _quarter(sheets, _WAY)) if each.opening]
+    note = "Each opening opened like a box: room in the middle, sill, jambs and head round it, then the wall."
+    for group in _chunks(boxes, 4):
+        rows = (_row(sheets, tuple(_box(each) for each in row)) for row in _chunks(group, 2))
+        yield Page(title="Where water can get, laid flat", subtitle=note, blocks=tuple(rows))
+
+
+def _box(found: WaterMap) -> tuple[Block, ...]:
+    way = f"Weakest way: {found.sentence}" if found.sentence else "Everything sheds."
+    return (Figure(scene=found.scene), Words(text=way, style="note"))
+
+
+def _wall_map(sheets: Sheets) -> Figure:
+    width, _ = room(sheets.paper)
+    paper = CardPaper(units=sheets.plan.units, width=width, height=_MAP_HEIGHT)
+    return Figure(scene=plan_maps(sheets.job, sheets.plan, paper)[0].scene)
 
 
 # --- verdicts -----------------------------------------------------------------------------------------------
@@ -96,14 +166,12 @@ def _verdict_page(sheets: Sheets, water: WaterPlan) -> Page:
             for each in water.left_out
         ),
     ]
+    blocks.append(_wall_map(sheets))
     blocks += [_verdicts(sheets, water, names) for names in _groups(water.openings)]
-    ledger = [each for each in water.places if each.opening not in water.openings]
-    if ledger:
-        blocks += [Heading(text="Elsewhere on the wall"), _others(sheets, ledger)]
-    ways = _weakest(water)
-    if ways:
-        blocks += [Heading(text="Weakest ways of water")]
-        blocks += [Words(text=f"{name}: {way}") for name, way in ways]
+    others = [each for each in water.places if each.opening not in water.openings]
+    if others:
+        told = "; ".join(f"{each.words}: {_cell(sheets, each)}" for each in others)
+        blocks.append(Words(text=sentence(told)))
     return Page(title="Where water can get", subtitle=sheets.units_note, blocks=tuple(blocks))
 
 
@@ -149,30 +217,13 @@ def _cell(sheets: Sheets, place: WaterPlace | None) -> str:
     return text
 
 
-def _others(sheets: Sheets, places: list[WaterPlace]) -> Table:
-    columns = (left("place", width=1.4, style="strong"), left("verdict", width=2))
-    rows = tuple((each.words, _cell(sheets, each)) for each in places)
-    return Table(columns=columns, rows=rows, size=8.5, pad=2.2)
-
-
-def _weakest(water: WaterPlan) -> list[tuple[str, str]]:
-    rank = {"open": 0, "held by bond": 1, "sheds": 2}
-    found = []
-    for name in (*water.openings, "ledger"):
-        own = [each for each in water.places if each.opening == name and each.way and each.at_head != "sheds"]
-        if own:
-            worst = min(own, key=lambda each: (rank[each.at_head], each.bond or 0.0))
-            found.append((name, worst.way))
-    return found
-
-
 # --- laps ---------------------------------------------------------------------------------------------------
 
 
 def _lap_page(sheets: Sheets, water: WaterPlan) -> Page:
     figures = sheets.figures
     words = {piece.name: piece.words for piece in water.pieces}
-    rows = sorted(_least(water), key=lambda lap: (lap.result != "not met", lap.joint))
+    rows = sorted(least_of_each(water.laps), key=lambda lap: (lap.result != "not met", lap.joint))
     cells = tuple(
         (
             f"{words[lap.upper]} over {words[lap.lower]}",
@@ -198,13 +249,3 @@ def _lap_page(sheets: Sheets, water: WaterPlan) -> Page:
     marked = frozenset(n for n, lap in enumerate(rows) if lap.result == "not met")
     table = Table(columns=columns, rows=cells, marked=marked, note=note, size=8.5, pad=3)
     return Page(title="Laps", subtitle=sheets.units_note, blocks=(table,))
-
-
-def _least(water: WaterPlan) -> list[WaterLap]:
-    """Return the least lap of each kind of joint; where water runs in at an edge, what covers it counts."""
-    least: dict[tuple[str, str], WaterLap] = {}
-    for lap in water.laps:
-        key = lap.joint, lap.goes
-        if lap.joint and lap.goes != "down" and (key not in least or lap.lap < least[key].lap):
-            least[key] = lap
-    return list(least.values())

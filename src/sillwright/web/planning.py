@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sillwright.deck import CHECKS as LEDGER_CHECKS
+from sillwright.drawing.water import PHONE, WaterMap
+from sillwright.drawing.water_plan import Told, plan_maps, told_acts
 from sillwright.errors import BadInput, Fault, SillwrightError
 from sillwright.explain import Explanation, explain, idents
 from sillwright.job import Job
@@ -22,6 +24,14 @@ from sillwright.wording import fault
 _KEPT = 24
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaterShown:
+    """Pictures of water: each act, and the maps."""
+
+    acts: tuple[Told, ...]
+    maps: tuple[WaterMap, ...]
+
+
 @dataclass(slots=True, kw_only=True)
 class Planned:
     """A job with its plan, or with why there is none."""
@@ -32,6 +42,7 @@ class Planned:
     _preview: Preview | None = None
     _whys: dict[str, Explanation] | None = None
     _idents: dict[str, str] | None = None
+    _water: WaterShown | None = None
 
     @property
     def fingerprint(self) -> str | None:
@@ -50,6 +61,15 @@ class Planned:
         if self._preview is None and self.plan is not None and self.plan.survey.readings:
             self._preview = preview(self.job, Wall(cleanse(self.job)))
         return self._preview
+
+    def water(self) -> WaterShown | None:
+        """Return the pictures of the plan's water, drawn when first asked for; None: no water plan."""
+        if self._water is None and self.plan is not None and self.plan.water is not None:
+            paper = replace(PHONE, units=self.job.units)
+            self._water = WaterShown(
+                acts=told_acts(self.job, self.plan, paper), maps=plan_maps(self.job, self.plan, paper)
+            )
+        return self._water
 
     def whys(self) -> dict[str, Explanation]:
         """Return every answer to "why?" of the plan."""

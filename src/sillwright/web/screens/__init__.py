@@ -17,12 +17,14 @@ from sillwright.web.screens.measure import measure
 from sillwright.web.screens.proof import proof
 from sillwright.web.screens.setting import setting
 from sillwright.web.screens.view import Filled, View
+from sillwright.web.screens.water import water
 from sillwright.wording import say
 
 SCREENS: dict[str, Callable[[View], Filled]] = {
     "measure": measure,
     "set": setting,
     "heights": heights,
+    "water": water,
     "deck": deck,
     "lists": lists,
     "days": days,

@@ -9,6 +9,9 @@ from sillwright.web.holds import Hold, act_keys, holds_of, open_before, passed
 from sillwright.web.screens.view import View
 from sillwright.wording import say
 
+WATER = "water."
+"""What the acts of the water screen begin with."""
+
 
 def acts_block(view: View, plan: Plan, kinds: tuple[str, ...] = (), *, title: str = "") -> list[Block]:
     """Return the acts of some kinds, or of all, in the order of the plan; none where there are none."""
@@ -43,7 +46,11 @@ def _line(view: View, plan: Plan, key: str, act: Act, holds: tuple[Hold, ...]) -
 def orphans(view: View, plan: Plan) -> list[Block]:
     """Return what was ticked and is no longer in the plan: nothing that was done is forgotten."""
     known = act_keys(plan)
-    lost = [entry for key, entry in view.state.acts.items() if key not in known]
+    lost = [
+        entry
+        for key, entry in view.state.acts.items()
+        if key not in known and not key.startswith(WATER)  # those have their own screen
+    ]
     if not lost:
         return []
     told = "; ".join(entry["text"] or entry["act"] for entry in lost)
