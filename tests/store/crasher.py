@@ -1,8 +1,7 @@
 """A process that appends and says what was acknowledged, made to be killed.
 
-`python -m tests.store.crasher DB JOB`
-
-It stays alive itself and forks a child for every line it is sent, so that a kill costs no imports.
+`python -m tests.store.crasher DB JOB` stays alive itself and forks a child for every line it is sent: a kill
+then costs neither imports nor the first look at the tables. No connection crosses the fork.
 """
 
 from __future__ import annotations
@@ -16,9 +15,8 @@ from tests.store.jobs import PHONE, event
 from sillwright.store import Store
 
 
-def append(db: Path, job: str) -> None:
+def append(store: Store, job: str) -> None:
     """Append until killed; write each id to standard output once it was acknowledged."""
-    store = Store(db)
     n = 0
     while True:
         events = [event("note.add", place="", text=f"note {n} {k}") for k in range(1 + n % 3)]
@@ -29,12 +27,15 @@ def append(db: Path, job: str) -> None:
 
 
 def main(db: Path, job: str) -> None:
-    """Fork an appending child for each line on standard input; say its process id."""
+    """Fork an appending child for each line on standard input; say its process id, and when it is gone."""
+    store = Store(db)
+    store.append(job, [event("note.add", place="", text="warm")], device=PHONE)
+    store.close()  # the pool is empty now, and fills again where it is used
     for _ in sys.stdin:
         child = os.fork()
         if child == 0:
             os.write(1, f"child {os.getpid()}\n".encode())
-            append(db, job)
+            append(store, job)
         os.waitpid(child, 0)
         os.write(1, b"gone\n")
 

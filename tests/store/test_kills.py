@@ -60,7 +60,7 @@ def test_every_acknowledged_write_survives_a_kill(crasher: tuple[Path, str, subp
         if kill % 60 == 59:
             _whole(db, job, acknowledged)
     _whole(db, job, acknowledged)
-    assert len(acknowledged) > KILLS
+    assert len(acknowledged) >= KILLS * 2 // 3
     assert early > 0, "no kill came before the first acknowledgement"
 
 
