@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -16,9 +17,18 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     yield from find_server(tmp_path_factory.mktemp("postgres"))
 
 
+@pytest.fixture(scope="session")
+def empty(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A record with its tables and nothing in them: making them takes longer than most tests."""
+    file = tmp_path_factory.mktemp("empty") / "jobs.db"
+    Store(file).close()
+    return file
+
+
 @pytest.fixture(params=["sqlite", "postgresql"])
-def address(request: pytest.FixtureRequest, tmp_path: Path) -> Address:
+def address(request: pytest.FixtureRequest, tmp_path: Path, empty: Path) -> Address:
     if request.param == "sqlite":
+        shutil.copy(empty, tmp_path / "jobs.db")
         return tmp_path / "jobs.db"
     server: Server = request.getfixturevalue("server")
     return server.new_database()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import shutil
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -16,7 +17,8 @@ from sillwright.store import ReadingState, State, Store, new_id
 
 
 @pytest.fixture
-def store(tmp_path: Path) -> Iterator[Store]:
+def store(tmp_path: Path, empty: Path) -> Iterator[Store]:
+    shutil.copy(empty, tmp_path / "jobs.db")
     opened = Store(tmp_path / "jobs.db")
     yield opened
     opened.close()

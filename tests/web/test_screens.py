@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from tests.web.phones import BUNGALOW, EXAMPLES, Phone, event
+from tests.web.phones import EXAMPLES, Phone
 
 from sillwright.web.screens import SCREENS
 
