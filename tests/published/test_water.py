@@ -1,138 +1,88 @@
-"""Water requirements, heads of water, rated tests, slopes, dew points and pairs against what others print."""
+"""Folded surfaces against what is known of them: angles lacking at corners, ways in a room, nets of a cube."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import Any
+import math
+from dataclasses import replace
+from itertools import combinations
 
+import networkx as nx
+import numpy as np
 import pytest
 from tests.published.checks import Check, load
+from tests.water.boxes import box, skin
+from tests.water.solids import SOLIDS, quartered
 
-from sillwright.lengths import from_unit, to_unit
-from sillwright.materials import (
-    CONSTANTS,
-    PerformanceClass,
-    WaterFacts,
-    check_lap,
-    compatible,
-    dew_point_c,
-    dew_point_f,
-    end_dam_height,
-    examine_one,
-    head_in_water,
-    pct_of_in_per_ft,
-    pressure_of_head_psf,
-    requirement,
-    shrinkage,
-    sill_strip_length,
-    slope_deg,
-    slope_in_per_ft,
-    velocity_pressure_psf,
-    water_test_pressure,
-    wind_mph_for,
-)
-from sillwright.materials.head import PA_PER_PSF
-from sillwright.rules import rule_book
+from sillwright.water import Join, Seam, Stock
+from sillwright.water.geodesic import Surface, see
+from sillwright.water.pattern_model import FlatPiece
+from sillwright.water.patterns import flat_pattern
+from sillwright.water.tiles import tiling
 
-Given = Mapping[str, Any]
+ANY = Stock(name="paper", family="paper")
+ROWS = load("water")
+DEFECTS = [check for check in ROWS if "total_deg" in check.expect]
+WAYS = [check for check in ROWS if "shortest" in check.expect]
+NETS = [check for check in ROWS if "unfoldings" in check.expect]
 
 
-@pytest.mark.parametrize("check", load("water_limits"), ids=lambda check: f"{check.id} {check.given}")
-def test_a_requirement_is_the_one_its_source_prints(check: Check) -> None:
-    book = rule_book("2018", check.given["place"])
-    limit = book.limits.get(check.given["limit"])
-    if limit is None:
-        assert requirement(check.given["limit"], book).value is None
-        check.compare({"value": "ask the maker"})
-        return
-    check.compare({"value": limit.value, "unit": limit.unit})
-    assert limit.from_memory == (check.kind == "from memory")
-    assert limit.cited
+@pytest.mark.parametrize("check", DEFECTS, ids=lambda check: check.id)
+def test_the_angles_missing_at_corners(check: Check) -> None:
+    points, joined = quartered(SOLIDS[check.given["solid"]])
+    around = Surface(points, joined).around
+    missing = [360.0 - math.degrees(angle) for angle in around.values()]
+    corners = [each for each in missing if each > 1e-6]
+    assert max(corners) - min(corners) < 1e-9
+    check.compare(
+        {"corners": len(corners), "each_deg": sum(corners) / len(corners), "total_deg": math.fsum(missing)}
+    )
 
 
-@pytest.mark.parametrize("check", load("water_numbers"), ids=lambda check: check.id)
-def test_a_number_comes_out_as_printed(check: Check) -> None:
-    given = dict(check.given)
-    check.compare(_NUMBERS[given.pop("of")](given))
+@pytest.mark.parametrize("check", WAYS, ids=lambda check: check.id)
+def test_the_shortest_way_over_the_walls_of_a_room(check: Check) -> None:
+    spider, fly = check.given["spider"], check.given["fly"]
+    shape = box(*check.given["room"])
+    surface = tiling(shape, skin(shape, {"y": (spider[1],), "z": (fly[2], spider[2])})).surface
+    start, end = (
+        min(surface.corners, key=lambda vertex: float(np.abs(surface.at(vertex) - point).max()))
+        for point in (spider, fly)
+    )
+    check.compare({"shortest": see(surface, start, 60.0).vertices[end].length})
 
 
-@pytest.mark.parametrize("check", load("water_boundaries"), ids=lambda check: check.id)
-def test_a_case_at_the_edge_falls_as_the_source_says(check: Check) -> None:
-    given = {_key(name): _value(name, value) for name, value in check.given.items()}
-    rule, book = given.pop("rule"), rule_book("2018", given.pop("place"))
-    if rule.startswith("lap."):
-        result = check_lap(rule.removeprefix("lap."), given.pop("lap"), book, place="A")
-    else:
-        result = examine_one(rule, WaterFacts(**given), book, place="A")
-    check.compare({"answer": result.status})
-    assert (result.finding is not None) == (result.status == "not met")
+@pytest.mark.parametrize("check", NETS, ids=lambda check: check.id)
+def test_a_cube_is_cut_open_in_as_many_ways(check: Check) -> None:
+    shape = box(1.0, 1.0, 1.0)
+    whole = skin(shape)
+    faces: nx.Graph[str] = nx.Graph()
+    faces.add_edges_from(
+        (a.name, b.name) for a, b in combinations(whole.panels, 2) if a.facet[0] != b.facet[0]
+    )
+    shapes, unfoldings = set(), 0
+    for tree in nx.SpanningTreeIterator(faces):  # type: ignore[arg-type]  # typed for digraphs there
+        unfoldings += 1
+        seams = tuple(Seam(a, b, Join.FOLD) for a, b in tree.edges)
+        (piece,) = flat_pattern(replace(whole, seams=seams, stock=ANY), shape, joint_lap=0.0).pieces
+        shapes.add(_shape(piece))
+        assert {round(fold.turn_deg) for fold in piece.folds} == {90}, "seen from inside the box"
+    check.compare({"unfoldings": unfoldings, "shapes": len(shapes)})
 
 
-@pytest.mark.parametrize("check", load("water_pairs"), ids=lambda check: f"{check.id} {check.given}")
-def test_a_pair_is_judged_as_its_source_says_whichever_way_round(check: Check) -> None:
-    a, b = check.given["a"], check.given["b"]
-    found = compatible(a, b)
-    check.compare({"verdict": found.verdict})
-    assert found == compatible(b, a)
-    assert (found.status == "memory") == (check.kind == "from memory")
+def _shape(piece: FlatPiece) -> frozenset[tuple[int, int]]:
+    """Return the squares of a net as the least of its eight turned and mirrored shapes."""
+    middles = [
+        (sum(x for x, _ in panel.outline) / 4, sum(y for _, y in panel.outline) / 4) for panel in piece.panels
+    ]
+    found = []
+    for turn in range(4):
+        for mirror in (1, -1):
+            moved = [_turned(x, mirror * y, turn) for x, y in middles]
+            low = min(x for x, _ in moved), min(y for _, y in moved)
+            found.append(tuple(sorted((round(x - low[0]), round(y - low[1])) for x, y in moved)))
+    return frozenset(min(found))
 
 
-def _key(name: str) -> str:
-    return {"water_pa": "water_psf"}.get(name, name.removesuffix("_mm"))
-
-
-def _value(name: str, value: Any) -> Any:
-    if name.endswith("_mm"):
-        return from_unit(value, "mm")
-    return value / PA_PER_PSF if name == "water_pa" else value
-
-
-def _heads(pressure_psf: float) -> Given:
-    head = head_in_water(pressure_psf)
-    return {"head": head, "mm": to_unit(head, "mm")}
-
-
-def _pressure(given: Given) -> Given:
-    psf = pressure_of_head_psf(given["head"])
-    return {"psf": psf, "pa": psf * PA_PER_PSF}
-
-
-def _rated(given: Given) -> Given:
-    book = rule_book("2018", given["place"])
-    classes: tuple[PerformanceClass, ...] = (given["class"],) if "class" in given else ("R", "LC", "CW")
-    found: dict[str, float] = {
-        each: water_test_pressure(each, design_psf=given["design_psf"], book=book).psf for each in classes
-    }
-    one = found[classes[0]]
-    return {**found, "psf": one, "pa": one * PA_PER_PSF}
-
-
-def _dew(given: Given) -> Given:
-    constants = CONSTANTS[given["constants"]]
-    humidity = given["humidity_pct"]
-    if "air_f" in given:
-        return {"f": dew_point_f(given["air_f"], humidity_pct=humidity, constants=constants)}
-    return {"c": dew_point_c(given["air_c"], humidity_pct=humidity, constants=constants)}
-
-
-_NUMBERS: dict[str, Callable[[Given], Given]] = {
-    "head": lambda given: _heads(given["pressure_psf"]),
-    "head of pa": lambda given: _heads(given["pa"] / PA_PER_PSF),
-    "pressure of head": _pressure,
-    "pa": lambda given: {"pa": given["psf"] * PA_PER_PSF},
-    "end dam": lambda given: {
-        "mm": to_unit(end_dam_height(given["pa"] / PA_PER_PSF, rule_book("2018", given["place"])), "mm")
-    },
-    "wind": lambda given: {"psf": velocity_pressure_psf(given["mph"])},
-    "wind for": lambda given: {"mph": wind_mph_for(given["psf"])},
-    "rated": _rated,
-    "slope": lambda given: {"deg": slope_deg(given["pct"]), "in_per_ft": slope_in_per_ft(given["pct"])},
-    "rise": lambda given: {"pct": pct_of_in_per_ft(given["in_per_ft"])},
-    "shrinkage": lambda given: {"in": shrinkage(given["height"], from_mc_pct=given["from_mc"])},
-    "dew point": _dew,
-    "constants": lambda given: {
-        "a": CONSTANTS[given["constants"]].a,
-        "b": CONSTANTS[given["constants"]].b_c,
-    },
-    "strip": lambda given: {"in": sill_strip_length(given["opening"], jamb_strip=given["jamb"])},
-}
+def _turned(x: float, y: float, turn: int) -> tuple[float, float]:
+    for _ in range(turn):
+        x, y = -y, x
+    return x, y
