@@ -5,6 +5,7 @@ from __future__ import annotations
 from sillwright.flashing import (
     Assumed,
     LeftOut,
+    WaterAct,
     WaterCorner,
     WaterLap,
     WaterPart,
@@ -59,6 +60,17 @@ WATER = WaterPlan(
                     name="strip", facet="wall", u=(24.0, 30.0), v=(0.0, 60.0), bonded=True, held_until="A.pan"
                 ),
             ),
+        ),
+    ),
+    acts=(
+        WaterAct(number=1, do="lay", piece="A.pan", part="", words="lay the pan of A", wrong=()),
+        WaterAct(
+            number=2,
+            do="lay",
+            piece="A.strip.left",
+            part="",
+            words="lay the left jamb strip of A",
+            wrong=("If the left jamb strip goes on before the pan of A: water runs behind the pan.",),
         ),
     ),
     places=(

@@ -79,7 +79,7 @@ def plan(job: Job, book: RuleBook | None = None) -> Plan:
     inspected = inspect_wall(job, survey, setting, book)
     watered = plan_water(job, survey, setting, inspected.ledger, book)
     found = [*findings(job, survey, setting), *inspected.findings, *watered.findings]
-    answered, rows = with_answers(job, found, inspected.rows)
+    answered, rows = with_answers(job, found, [*inspected.rows, *watered.rows])
     return Plan(
         plan_version=PLAN_VERSION,
         title=job.title,

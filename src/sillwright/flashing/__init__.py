@@ -12,6 +12,7 @@ from sillwright.flashing.from_job import FromJob, from_job
 from sillwright.flashing.geometry import LeftOut
 from sillwright.flashing.plan_laps import least_of_each
 from sillwright.flashing.plan_model import (
+    WaterAct,
     WaterCorner,
     WaterLap,
     WaterPart,
@@ -47,6 +48,7 @@ __all__ = [
     "Sizes",
     "ToDress",
     "UnitSet",
+    "WaterAct",
     "WaterCorner",
     "WaterLap",
     "WaterPart",

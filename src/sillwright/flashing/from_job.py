@@ -65,7 +65,7 @@ def from_job(job: Job, survey: Survey, setting: Setting, ledger: LedgerPlan | No
             units=tuple(units),
             scheme=scheme,
             rolls=stock.rolls,
-            sizes=sizes,
+            sizes=replace(sizes, above_fin=sizes.above_fin + max(each.fin or 0.0 for each in units)),
             ledger_fasteners=_fasteners(job, ledger) if board is not None else (),
         )
         if board is not None and job.water.fasteners_sealed is None:

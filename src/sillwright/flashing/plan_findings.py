@@ -24,6 +24,7 @@ def water_findings(plan: WaterPlan, units: Unit) -> Iterator[Finding]:
     for opening in (*plan.openings, "ledger", ""):
         own = [each for each in plan.places if each.opening == opening]
         yield from _open(opening, own, plan, units)
+        yield from _short(opening, own, plan, units)
     yield from _corners(plan)
     yield from _standing(plan, units)
     yield from no_plans(plan.left_out)
@@ -70,6 +71,43 @@ def _open(opening: str, places: list[WaterPlace], plan: WaterPlan, units: Unit) 
             value="open",
             limit="sheds, or held by bond",
         )
+
+
+def _short(opening: str, places: list[WaterPlace], plan: WaterPlan, units: Unit) -> Iterator[Finding]:
+    """Yield the places that less bond keeps dry than the laps on the way ask for."""
+    asked = _asked(plan)
+    short = []
+    for place in places:
+        crossed = [(step.under, step.over) for step in place.steps if step.bond]
+        most = max((asked.get(each, 0.0) for each in crossed), default=0.0)
+        if place.at_head == "held by bond" and place.bond is not None and place.bond < most:
+            short.append((place.bond - most, most, place))
+    if not short:
+        return
+    _, most, worst = min(short, key=lambda each: each[0])
+    found, limit = (show(each, unit=units, mark=True) for each in (worst.bond or 0.0, most))
+    yield Finding(
+        id=f"finding.water.bond{f'.{opening}' if opening else ''}",
+        severity="fix",
+        message=f"Less bond than the lap asked for keeps water from {_listed(each for _, _, each in short)}. "
+        f"{worst.way}",
+        advice="Lap it further, or put a piece over it.",
+        source=METHOD,
+        place=opening,
+        value=found,
+        limit=f"at least {limit}",
+    )
+
+
+def _asked(plan: WaterPlan) -> dict[tuple[str, str], float]:
+    """Return the greatest lap that is asked of two pieces, by the words of the upper and the lower one."""
+    words = {piece.name: piece.words for piece in plan.pieces}
+    asked: dict[tuple[str, str], float] = {}
+    for lap in plan.laps:
+        if lap.required is not None:
+            key = words[lap.upper], words[lap.lower]
+            asked[key] = max(asked.get(key, 0.0), lap.required)
+    return asked
 
 
 def _listed(places: Iterable[WaterPlace]) -> str:

@@ -56,7 +56,7 @@ def _lap(
     upper, lower = (known.products.get(sheets[name].stock.name) for name in (row.upper, row.lower))
     joint, required, said, source, result = "", None, UNASKED, "", "no such joint"
     finding = None
-    if row.joint in JOINTS:
+    if row.joint in JOINTS and not row.between:
         joint = row.joint
         asked = required_lap(joint, known.book, upper=upper, lower=lower, units=known.units)
         required, said, source = asked.value, asked.said, asked.source

@@ -50,6 +50,22 @@ class WaterPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WaterAct:
+    """One thing to do, in the order of work."""
+
+    number: int
+    do: str
+    """lay, roll, fold down, dry fit, bed in sealant."""
+    piece: str
+    """Name of the piece."""
+    part: str
+    """The part that was held up until now; empty: the piece."""
+    words: str
+    wrong: tuple[str, ...]
+    """What comes of doing it here; only an order that the job changes is judged."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WaterStep:
     """A stretch of the way of water on one face, between the same two layers."""
 
@@ -154,6 +170,7 @@ class WaterPlan:
     left_out: tuple[LeftOut, ...]
     assumed: tuple[Assumed, ...]
     pieces: tuple[WaterPiece, ...]
+    acts: tuple[WaterAct, ...]
     places: tuple[WaterPlace, ...]
     laps: tuple[WaterLap, ...]
     corners: tuple[WaterCorner, ...]

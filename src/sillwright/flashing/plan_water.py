@@ -9,15 +9,18 @@ from sillwright.errors import BadInput
 from sillwright.findings import Finding
 from sillwright.flashing.assumed import Assumed
 from sillwright.flashing.bodies import known_products, with_bodies
+from sillwright.flashing.checks import Checked, check_flashing
 from sillwright.flashing.design_head import HeadOfWater, design_head
 from sillwright.flashing.dress import dress
 from sillwright.flashing.edits import changed, held_until
 from sillwright.flashing.from_job import FromJob, from_job
 from sillwright.flashing.geometry import LeftOut
+from sillwright.flashing.order_of_work import order_of_work
 from sillwright.flashing.plan_findings import no_plans, water_findings
 from sillwright.flashing.plan_laps import Known, lap_table
 from sillwright.flashing.plan_model import (
     Holds,
+    WaterAct,
     WaterCorner,
     WaterLap,
     WaterPart,
@@ -30,7 +33,7 @@ from sillwright.flashing.plan_model import (
 from sillwright.flashing.schemes import schemes
 from sillwright.flashing.touching import touching
 from sillwright.flashing.way_words import sentence
-from sillwright.inspection import LedgerPlan
+from sillwright.inspection import InspectionRow, LedgerPlan
 from sillwright.job import Job
 from sillwright.lengths import Unit
 from sillwright.rules import RuleBook
@@ -62,6 +65,8 @@ class Watered:
 
     water: WaterPlan | None
     findings: tuple[Finding, ...]
+    rows: tuple[InspectionRow, ...] = ()
+    """For the inspector's sheet."""
 
 
 def dressed(job: Job, survey: Survey, setting: Setting, ledger: LedgerPlan | None) -> Dressed:
@@ -101,10 +106,23 @@ def plan_water(
         return Watered(water=None, findings=tuple(_nothing(wall)))
     judged = judge(wall.dressing, Design(head_in_water=head.head, cell_in=CELL))
     known = Known(products=wall.source.stock.products, book=book, units=job.units)
+    steps, of_order = order_of_work(wall.dressing, changed=bool(job.water.sheet or job.water.order))
     table, of_laps = lap_table(wall.dressing, known) if LAPS else ((), ())
-    plan = _plan(wall.source, wall.dressing, judged, head, assumed, table, job.units)
+    plan = _plan(wall, judged, head, assumed, steps, table, job.units)
     touches = touching(wall.dressing, *known_products(job, wall.source.stock))
-    return Watered(water=plan, findings=(*water_findings(plan, job.units), *of_laps, *touches))
+    checked = _checked(job, wall.source, plan, book)
+    found = (*water_findings(plan, job.units), *of_order, *of_laps, *touches, *checked.findings)
+    return Watered(water=plan, findings=found, rows=checked.rows)
+
+
+def _checked(job: Job, source: FromJob, plan: WaterPlan, book: RuleBook) -> Checked:
+    """Return the checks of the scheme; pieces that are all the job's own are not judged by it."""
+    if source.to_dress is None or source.own_only:
+        return Checked(findings=(), rows=())
+    leaking = {each.opening for each in plan.places if each.by_weight == "open"}
+    return check_flashing(
+        job, source.to_dress, book, water_psf=plan.pressure_psf, sheds=set(plan.openings) - leaking
+    )
 
 
 def _nothing(wall: Dressed) -> Iterator[Finding]:
@@ -113,16 +131,18 @@ def _nothing(wall: Dressed) -> Iterator[Finding]:
 
 
 def _plan(
-    source: FromJob,
-    dressing: Dressing,
+    wall: Dressed,
     judged: Water,
     head: HeadOfWater,
     assumed: tuple[Assumed, ...],
+    steps: tuple[WaterAct, ...],
     table: tuple[WaterLap, ...],
     units: Unit,
 ) -> WaterPlan:
     watch = {card.scheme.name: card.watch for card in schemes()}
+    source, dressing = wall.source, wall.dressing
     assert source.to_dress is not None  # noqa: S101 - it was dressed
+    assert dressing is not None  # noqa: S101
     openings = tuple(each.name for each in source.to_dress.wall.openings)
     return WaterPlan(
         scheme=source.scheme.name,
@@ -136,6 +156,7 @@ def _plan(
         left_out=source.left_out,
         assumed=assumed,
         pieces=tuple(_pieces(dressing)),
+        acts=steps,
         places=tuple(_place(each, openings, units) for each in judged.places),
         laps=table,
         corners=tuple(

@@ -44,7 +44,7 @@ from sillwright.job.remove import remove_value
 from sillwright.job.rulings import Answer, Code
 from sillwright.job.schema import job_schema
 from sillwright.job.starter import starter
-from sillwright.job.water import PieceEdit, PiecePanel, Roll, Water, WaterSizes
+from sillwright.job.water import FlashingFacts, PieceEdit, PiecePanel, Roll, Water, WaterSizes
 
 __all__ = [
     "CSV_COLUMNS",
@@ -58,6 +58,7 @@ __all__ = [
     "Document",
     "Edited",
     "FiledReading",
+    "FlashingFacts",
     "HeadLine",
     "Job",
     "Kit",

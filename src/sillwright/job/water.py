@@ -141,7 +141,7 @@ class WaterSizes(Model):
     strip: Length = Field(default=6.0, gt=0)
     """Width of a jamb strip on the wall."""
     above_fin: Length = Field(default=4.0, ge=0)
-    """How far a jamb strip runs above the head of the opening."""
+    """How far a jamb strip runs above the fin at the head."""
     head_strip: Length = Field(default=6.0, gt=0)
     """Height of the head strip."""
     beyond: Length = Field(default=1.0, ge=0)
@@ -162,6 +162,51 @@ class WaterSizes(Model):
     """Of one course of wrap over the one below."""
     bead: Length = Field(default=0.375, gt=0)
     """Width of a bead."""
+
+
+class FlashingFacts(Model):
+    """What is known of the flashing beyond its pieces; what is left out is told as not checked."""
+
+    to_standard: YesNo | None = None
+    """Whether the flashing is to AAMA 711, 712 or 714."""
+    reaches_outside: YesNo | None = None
+    """Whether it reaches the wall's face, or a wrap that drains."""
+    wrap_cut: Literal["modified I", "X", "other"] | None = None
+    """How the wrap is cut at the openings."""
+    head_flap_cut: Length | None = Field(default=None, ge=0)
+    """Length of the head flap's diagonal cuts."""
+    sill_strip_loose: Length | None = Field(default=None, ge=0)
+    """How far a sill strip is left loose at its lower edge and ends."""
+    sill_strip_length: Length | None = Field(default=None, ge=0)
+    """Length of a sill strip."""
+    eave_above_trim: Length | None = Field(default=None, ge=0)
+    """Height of the eave above the top of the trim."""
+    eave_overhang: Length | None = Field(default=None, ge=0)
+    """Overhang of the eave."""
+    sheltered: YesNo | None = None
+    """Whether a porch or overhang keeps rain off, or there is little rain."""
+    drip_offset: Length | None = Field(default=None, ge=0)
+    """How far the drip of a flashing stands out from the face below."""
+    concealed_flashing: YesNo | None = None
+    """Whether there is a concealed flashing under the sill."""
+    sill_above_grade: Length | None = None
+    """Height of the sill above the ground."""
+    sill_drip_out: Length | None = Field(default=None, ge=0)
+    """How far the sill's drip stands out from the wall."""
+    self_flashing_sill: YesNo | None = None
+    """Whether the unit's sill is its own flashing."""
+    self_flashing_drip: Length | None = Field(default=None, ge=0)
+    """How far that sill's drip stands out from the cladding below."""
+    pan_past_below: Length | None = Field(default=None, ge=0)
+    """How far the pan reaches out past what is below it."""
+    sealant_class: Number | None = Field(default=None, gt=0)
+    """Class of the sealant by ASTM C920."""
+    sealant_grade_ns: YesNo | None = None
+    """Whether the sealant is of Grade NS by ASTM C920."""
+    sealant_aama_800: YesNo | None = None
+    """Whether the sealant is to AAMA 800."""
+    framing_mc_pct: Number | None = Field(default=None, ge=0, lt=200)
+    """Moisture of the framing in percent of dry weight."""
 
 
 class PiecePanel(Model):
@@ -273,6 +318,8 @@ class Water(Model):
     """Is each fastener of the ledger bedded in sealant? Unsaid counts as no."""
     sizes: WaterSizes = WaterSizes()
     """How far the pieces reach."""
+    facts: FlashingFacts | None = None
+    """What the checks of flashing ask for besides."""
     roll: tuple[Roll, ...] = ()
     """Each roll on hand."""
     sheet: tuple[PieceEdit, ...] = ()
