@@ -120,3 +120,8 @@ def test_the_framing_page_tells_overhangs_posts_and_the_load_of_a_guard_post() -
     text = " ".join(pages("inches")[first : first + 2])
     for words in ("overhang of joists 2x8", "overhang of the beam", "height of posts 6x6", "guard post"):
         assert words in text
+
+
+def test_where_no_span_is_looked_up_the_framing_page_says_what_to_state() -> None:
+    assert "state the species of the joists" in page("millimetres", "Deck framing")
+    assert "state the species of the joists" not in page("inches", "Deck framing")

@@ -14,7 +14,7 @@ _WALL = 6.0
 """How much of the wall's depth is drawn [in]."""
 
 
-def framing_plan(plan: Plan, *, width: float = 9.3, height: float = 5.4) -> Scene | None:
+def framing_plan(plan: Plan, *, width: float = 9.3, height: float = 3.7) -> Scene | None:
     """Return the deck's framing from above, the wall at the top; None where its joists are not known."""
     frame = plan.frame
     if frame is None:
@@ -60,7 +60,9 @@ def _words(frame: DeckFrame, figures: Figures, scale: float) -> Iterable[AnyItem
     yield Dim(
         (0.0, _WALL), (frame.length, _WALL), 0.22, figures.place(frame.length), along=Along.X, size=TYPE
     )
-    a, b = frame.joists[1:3] if len(frame.joists) > 3 else (0.0, frame.joists[-1])
+    count = len(frame.joists)
+    k = max(1, 3 * count // 4 - 1)  # its words clear of the first posts
+    a, b = frame.joists[k : k + 2] if count > 3 else (0.0, frame.joists[-1])
     below = out - max(frame.joist_overhang, frame.post_side / 2)
     yield Dim((b, below), (a, below), 0.2, f"{figures.place(b - a)} on centre", along=Along.X, size=TYPE)
     if len(frame.posts) > 1:

@@ -7,6 +7,7 @@ state is said once, together. Knows nothing of drawings or files.
 """
 
 from sillwright.inspection.engineer import EngineerInput, EngineerSheet, EngineerValue, told
+from sillwright.inspection.framing import GUARD_POST
 from sillwright.inspection.inspect import Inspection, inspect_wall, with_answers
 from sillwright.inspection.model import (
     DeckFrame,
@@ -23,6 +24,7 @@ from sillwright.inspection.model import (
 )
 
 __all__ = [
+    "GUARD_POST",
     "DeckFrame",
     "EngineerInput",
     "EngineerSheet",

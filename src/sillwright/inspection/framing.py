@@ -35,6 +35,8 @@ from sillwright.structure import (
 )
 
 JOISTS = ("2x6", "2x8", "2x10", "2x12")
+GUARD_POST = "framing.guard-post"
+"""Id of the load of a guard post, which is no span."""
 USUAL_POST = "6x6"
 """Where posts are not stated; common practice, no source."""
 _ADVICE = {
@@ -253,7 +255,7 @@ def _guard(site: Site) -> Iterator[FramingValue]:
     high = show(GUARD_HEIGHT, unit=units, mark=True)
     if site.deck.guard_posts_on_edge is not False:
         yield FramingValue(
-            id="framing.guard-post",
+            id=GUARD_POST,
             what="load of a guard post on the framing",
             value=f"{load} at its top in any direction: {moment} at {high}",
             asked="",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sillwright.drawing import Scene, scale_words
-from sillwright.inspection import DeckFrame, LedgerPlan
+from sillwright.inspection import GUARD_POST, DeckFrame, LedgerPlan
 from sillwright.packet.blocks import Block, Figure, Heading, Page, Side, Table, Words
 from sillwright.packet.height_pages import assumed, height_pages
 from sillwright.packet.inspection_pages import NOT_READ, framing_table
@@ -135,11 +135,12 @@ def _framing(sheets: Sheets, frame: DeckFrame, scene: Scene) -> Page:
         )
     ]
     blocks += assumed(frame.assumed)
-    if sheets.plan.framing:
-        blocks += [Heading(text="Span tables"), framing_table(sheets.plan.framing)]
-    else:
+    values = sheets.plan.framing
+    if all(value.id == GUARD_POST for value in values):
         text = (
             "No span was looked up: state the species of the joists, and the beam with its span, in [deck]."
         )
         blocks.append(Words(text=text, style="note"))
+    if values:
+        blocks += [Heading(text="Span tables"), framing_table(values)]
     return Page(title="Deck framing", subtitle=sheets.units_note, blocks=tuple(blocks), landscape=True)

@@ -8,7 +8,7 @@ from sillwright.packet.sheets import Sheets, left, sentence
 
 NOT_READ = "from memory, not read"
 """What stands beside every number that nobody read in the printed table."""
-_AIRY = 8
+_AIRY = 5
 """Rows of a table below a drawing, up to which its lines may stand well apart."""
 _ORDER = {"stop": 0, "fix": 1, "watch": 2, None: 3}
 
@@ -103,10 +103,10 @@ def _met(rows: list[InspectionRow]) -> Table:
 def framing_table(values: tuple[FramingValue, ...]) -> Table:
     """Return what the span tables say, with the row used."""
     columns = (
-        left("what", width=2),
-        left("found", width=1.6),
-        left("limit", width=1.2),
-        left("table and row", width=4),
+        left("what", width=1.9),
+        left("found", width=2),
+        left("limit"),
+        left("table and row", width=4.6),
     )
     cells = tuple(
         (
@@ -118,5 +118,5 @@ def framing_table(values: tuple[FramingValue, ...]) -> Table:
         for value in values
     )
     marked = frozenset(n for n, value in enumerate(values) if not value.met)
-    pad = 3 if len(values) <= _AIRY else 1.8
-    return Table(columns=columns, rows=cells, marked=marked, size=8.5, pad=pad)
+    size, pad = (8.5, 3.0) if len(values) <= _AIRY else (8.5, 2.0)
+    return Table(columns=columns, rows=cells, marked=marked, size=size, pad=pad)
