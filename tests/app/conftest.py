@@ -10,11 +10,11 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright
+from tests.app.hand import Hand
+from tests.app.site import Site
 
 import sillwright.web
 from sillwright.job.starter import starter
-from tests.app.hand import Hand
-from tests.app.site import Site
 
 STATIC = Path(sillwright.web.__path__[0]) / "static"
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")

@@ -7,10 +7,11 @@ import time
 from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
-
 from tests.app.site import Site
 
-_READING = re.compile(r"(?P<sign>-)?(?P<whole>\d+(?:\.\d+)?)?\s*(?:(?P<top>\d+)/(?P<bottom>\d+))?\s*(?P<word>strong|shy)?")
+_READING = re.compile(
+    r"(?P<sign>-)?(?P<whole>\d+(?:\.\d+)?)?\s*(?:(?P<top>\d+)/(?P<bottom>\d+))?\s*(?P<word>strong|shy)?"
+)
 
 
 class Hand:
@@ -48,7 +49,16 @@ class Hand:
         self.page.locator(f'[data-key="tool-{name}"]').click()
         return self
 
-    def spot(self, table: str, place: str = "", *, opening: str = "A", edge: str = "outer", setup: str = "", x: str = "") -> Locator:
+    def spot(
+        self,
+        table: str,
+        place: str = "",
+        *,
+        opening: str = "A",
+        edge: str = "outer",
+        setup: str = "",
+        x: str = "",
+    ) -> Locator:
         edge = edge if table in ("width", "height", "sill", "head", "pad") else ""
         return self.page.locator(f'[data-ref="{table}|{setup}|{opening}|{place}|{edge}|{x}"]')
 
@@ -98,4 +108,6 @@ class Hand:
 
     def script(self, body: str, arg: Any = None) -> Any:
         """Run code with the app's queue at hand."""
-        return self.page.evaluate(f"async (arg) => {{ const queue = await import('/static/queue.js'); {body} }}", arg)
+        return self.page.evaluate(
+            f"async (arg) => {{ const queue = await import('/static/queue.js'); {body} }}", arg
+        )

@@ -71,7 +71,9 @@ class Site:
         return Hung(self.port)
 
     def pair(self, context: BrowserContext, name: str) -> None:
-        answer = context.request.post(f"{self.url}/api/pair", data={"code": CODE, "name": name}, headers=UNSAFE)
+        answer = context.request.post(
+            f"{self.url}/api/pair", data={"code": CODE, "name": name}, headers=UNSAFE
+        )
         assert answer.ok, answer.text()
 
     @property
@@ -104,7 +106,9 @@ class Site:
     def send(self, job: str, kind: str, payload: dict[str, Any]) -> dict[str, Any]:
         """Write an event as another device would."""
         event = {"id": uuid.uuid4().hex, "kind": kind, "made_at": "2026-05-04T08:00:00Z", "payload": payload}
-        answer = self.client.post(f"/api/jobs/{job}/events", json={"events": [event]}).raise_for_status().json()
+        answer = (
+            self.client.post(f"/api/jobs/{job}/events", json={"events": [event]}).raise_for_status().json()
+        )
         assert answer["taken"] == [event["id"]], answer
         return event
 

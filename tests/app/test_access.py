@@ -13,7 +13,6 @@ from typing import Any
 import axe_playwright_python
 import pytest
 from playwright.sync_api import Page, expect
-
 from tests.app.conftest import Lend
 from tests.app.hand import Hand
 from tests.app.site import Site
@@ -77,9 +76,20 @@ _COLOURS = """() => {
     "wood", "chalk-wash", "crayon-wash", "stamp-wash", "water", "chalk-line", "crayon-line", "rule"].map((name) => [name, rgb(name)]));
 }"""
 TEXT = [
-    *[(text, back) for text in ("ink", "soft", "chalk", "crayon", "stamp", "water") for back in ("paper", "card")],
+    *[
+        (text, back)
+        for text in ("ink", "soft", "chalk", "crayon", "stamp", "water")
+        for back in ("paper", "card")
+    ],
     *[("ink", back) for back in ("wood", "chalk-wash", "crayon-wash", "stamp-wash")],
-    *[("crayon", "crayon-wash"), ("on-main", "main"), ("on-tape", "tape"), ("tape", "on-tape"), ("paper", "ink"), ("card", "stamp")],
+    *[
+        ("crayon", "crayon-wash"),
+        ("on-main", "main"),
+        ("on-tape", "tape"),
+        ("tape", "on-tape"),
+        ("paper", "ink"),
+        ("card", "stamp"),
+    ],
 ]
 LINES = [(line, back) for line in ("chalk-line", "crayon-line", "rule") for back in ("paper", "card")]
 
@@ -118,9 +128,17 @@ def test_the_tab_key_walks_the_drawing_in_reading_order(site: Site, lend: Lend, 
     labels = []
     for _ in range(5):
         desk.page.keyboard.press("Tab")
-        labels.append(desk.page.evaluate("document.activeElement.getAttribute('aria-label') ?? document.activeElement.className"))
+        labels.append(
+            desk.page.evaluate(
+                "document.activeElement.getAttribute('aria-label') ?? document.activeElement.className"
+            )
+        )
     spots = [label for label in labels if "width" in label or "height" in label]
-    assert [re.sub(":.*", "", label) for label in spots[:3]] == ["A width, bottom", "A width, middle", "A width, top"]
+    assert [re.sub(":.*", "", label) for label in spots[:3]] == [
+        "A width, bottom",
+        "A width, middle",
+        "A width, top",
+    ]
 
 
 def test_what_is_kept_is_said_aloud(site: Site, lend: Lend, job: str) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 
 from playwright.sync_api import expect
-
 from tests.app.conftest import Lend
 from tests.app.site import Site
 
@@ -36,5 +35,7 @@ def test_from_nothing_to_a_pad_schedule_with_five_readings(site: Site, lend: Len
     phone.go("set").synced()
     pads = page.locator(".act-text", has_text=re.compile("^Pad "))
     expect(pads.first).to_be_visible()
-    (job,) = [each["job"] for each in site.client.get("/api/jobs").json()["jobs"] if each["title"] == "Porch window"]
+    (job,) = [
+        each["job"] for each in site.client.get("/api/jobs").json()["jobs"] if each["title"] == "Porch window"
+    ]
     assert len(site.job(job)["readings"]) == 5

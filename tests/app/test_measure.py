@@ -7,11 +7,11 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
+from tests.app.conftest import Lend
+from tests.app.site import Site
 
 from sillwright.job.starter import starter
 from sillwright.lengths import parse
-from tests.app.conftest import Lend
-from tests.app.site import Site
 
 
 def test_a_tap_on_the_drawing_and_the_keypad_change_a_reading(site: Site, lend: Lend, job: str) -> None:
@@ -153,7 +153,7 @@ _REDRAW = """async ([measure, readings, unit]) => {
 
 @pytest.mark.parametrize(
     ("table", "place", "value"),
-    [("sill", {"x": "48", "edge": "outer"}, "26 9/32"), ("mark", {"place": "M2"}, "30 5/16")],
+    [("sill", {"x": "48", "edge": "outer"}, "26 9/32"), ("height", {"place": "left"}, "48 13/32")],
 )
 def test_the_matrix_product_is_what_the_laptop_then_computes(
     site: Site, job: str, module_page: Page, table: str, place: dict[str, str], value: str
@@ -162,9 +162,7 @@ def test_the_matrix_product_is_what_the_laptop_then_computes(
     before = site.screen(job, "measure")
     readings = site.job(job)["readings"]
     reading = next(r for r in readings if r["table"] == table and place.items() <= r["values"].items())
-    told = [
-        {**r, "values": {**r["values"], "value": value}} if r is reading else r for r in readings
-    ]
+    told = [{**r, "values": {**r["values"], "value": value}} if r is reading else r for r in readings]
     moved = module_page.evaluate(_REDRAW, [before, told, "in"])
     site.send(
         job,
@@ -194,7 +192,11 @@ def test_a_new_reading_moves_the_sill_as_the_laptop_then_computes(
     moved = module_page.evaluate(_REDRAW, [before, [*site.job(job)["readings"], new], "in"])
     site.send(job, "reading.add", new)
     after = {point["name"]: point["z_in"] for point in site.screen(job, "measure")["gain"]["points"]}
-    compared = [(z, after[p["name"]]) for z, p in zip(moved, before["gain"]["points"], strict=True) if p["name"] in after]
+    compared = [
+        (z, after[p["name"]])
+        for z, p in zip(moved, before["gain"]["points"], strict=True)
+        if p["name"] in after
+    ]
     assert len(compared) >= 3
     for z, truth in compared:
         assert z == pytest.approx(truth, abs=2e-3)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import Counter
 
 from playwright.sync_api import Route, expect
-
-from sillwright.job.starter import starter
 from tests.app.conftest import Lend
 from tests.app.site import Site
+
+from sillwright.job.starter import starter
 
 
 def ids(site: Site, job: str, kind: str = "") -> list[str]:

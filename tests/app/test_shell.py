@@ -5,7 +5,6 @@ from __future__ import annotations
 from urllib.parse import urlsplit
 
 from playwright.sync_api import Page, expect
-
 from tests.app.conftest import Lend
 from tests.app.site import Site
 
@@ -55,7 +54,9 @@ def test_every_module_the_page_needs_is_in_the_shell(site: Site, lend: Lend, job
 
 def policy_breaches(page: Page) -> list[str]:
     found: list[str] = []
-    page.on("console", lambda message: found.append(message.text) if "Security Policy" in message.text else None)
+    page.on(
+        "console", lambda message: found.append(message.text) if "Security Policy" in message.text else None
+    )
     return found
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from playwright.sync_api import expect
-
 from tests.app.conftest import Lend
 from tests.app.site import Site
 

@@ -9,7 +9,6 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Page
-
 from tests.app.conftest import STATIC
 
 MODULES = sorted(path for path in STATIC.rglob("*.js") if not path.name.startswith("words."))

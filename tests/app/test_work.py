@@ -7,7 +7,6 @@ from pathlib import Path
 
 from PIL import Image
 from playwright.sync_api import expect
-
 from tests.app.conftest import Lend
 from tests.app.site import Site
 
@@ -132,7 +131,7 @@ def test_a_job_file_with_faults_is_told_what_is_wrong(site: Site, lend: Lend, tm
 
 
 def test_long_work_shows_how_far_it_is_and_gives_the_file(site: Site, lend: Lend, job: str) -> None:
-    desk = lend(site, "desk").open(job, "lists").synced()
+    desk = lend(site, "desk").open(job, "proof").synced()
     desk.page.locator('[data-key="work-packet"]').click()
     link = desk.page.get_by_role("link", name="Open ")
     with desk.page.expect_download() as download:
@@ -141,7 +140,7 @@ def test_long_work_shows_how_far_it_is_and_gives_the_file(site: Site, lend: Lend
 
 
 def test_long_work_can_be_stopped(site: Site, lend: Lend, job: str) -> None:
-    desk = lend(site, "desk").open(job, "lists").synced()
+    desk = lend(site, "desk").open(job, "proof").synced()
     state = {"state": "running", "done": 1, "of": 9, "step": "Pads", "faults": [], "file": None}
     stopped: list[str] = []
     desk.page.route("**/api/jobs/*/work", lambda route: route.fulfill(status=202, json={"work": "w1"}))
@@ -151,7 +150,9 @@ def test_long_work_can_be_stopped(site: Site, lend: Lend, job: str) -> None:
             stopped.append(route.request.url)
             route.fulfill(status=204)
         else:
-            route.fulfill(json={**state, "work": "w1", "kind": "packet", "state": "cancelled" if stopped else "running"})
+            route.fulfill(
+                json={**state, "work": "w1", "kind": "packet", "state": "cancelled" if stopped else "running"}
+            )
 
     desk.page.route("**/api/work/w1", answer)
     desk.page.locator('[data-key="work-packet"]').click()
