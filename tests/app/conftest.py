@@ -1,4 +1,4 @@
-"""A real browser on a phone and on a desk, and a real server. Needs Debian's `chromium`; nothing is fetched."""
+"""A real browser on a phone and on a desk, and a real server. Needs Debian's `chromium`."""
 
 from __future__ import annotations
 

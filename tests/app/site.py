@@ -1,4 +1,4 @@
-"""The server under test, in a thread of its own: it can be killed, hung and started again on the same port."""
+"""The server under test, in a thread: it can be killed, hung and started again on the same port."""
 
 from __future__ import annotations
 

@@ -123,7 +123,8 @@ def test_a_thousand_queued_readings_arrive_once_and_in_order(site: Site, lend: L
         const made = [];
         for (let n = 0; n < 1000; n += 1) {
           const values = { opening: "A", place: "top_left", value: `${5 + (n % 16) / 16}`, note: `n${n}` };
-          made.push((await queue.keep(arg, "reading.add", { reading_id: queue.freshId(), table: "thickness", values })).id);
+          const reading = { reading_id: queue.freshId(), table: "thickness", values };
+          made.push((await queue.keep(arg, "reading.add", reading)).id);
         }
         return made;
         """,
@@ -155,8 +156,8 @@ def test_a_thousand_queued_readings_arrive_once_and_in_order(site: Site, lend: L
 def test_a_refused_reading_is_told_and_kept_until_thrown_away(site: Site, lend: Lend, job: str) -> None:
     phone = lend(site).open(job).synced()
     phone.script(
-        """await queue.keep(arg, "reading.add",
-        { reading_id: queue.freshId(), table: "width", values: { opening: "Z", place: "top", value: "36" } });""",
+        """const values = { opening: "Z", place: "top", value: "36" };
+        await queue.keep(arg, "reading.add", { reading_id: queue.freshId(), table: "width", values });""",
         job,
     )
     phone.page.locator("header .sync.refused").click()
