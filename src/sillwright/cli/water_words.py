@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from sillwright.cli.say import Words
 from sillwright.explain import tape
 from sillwright.findings import Finding
-from sillwright.flashing import SchemeCard, WaterLap, WaterPlace, WaterPlan, least_of_each
+from sillwright.flashing import SchemeCard, WaterCut, WaterLap, WaterPlace, WaterPlan, least_of_each
 from sillwright.lengths import Unit
 from sillwright.plan import Plan
 
@@ -45,6 +45,7 @@ def water_words(plan: Plan) -> Iterator[Words]:
     yield from _order(water)
     yield from _places(water, unit)
     yield from _laps(water, unit)
+    yield from _materials(water, unit)
     yield Words("")
     yield Words(WHO)
 
@@ -139,11 +140,31 @@ def _laps(water: WaterPlan, unit: Unit) -> Iterator[Words]:
         yield Words(f"{row.upper} over {row.lower}: {_lap(row, unit)} ({row.id})", indent=2)
 
 
+def _materials(water: WaterPlan, unit: Unit) -> Iterator[Words]:
+    yield from _heading("Stock that the pieces take, before waste")
+    for each in water.materials:
+        long = "" if each.length is None else f"{tape(each.length, unit)} of it, "
+        wide = "" if each.width is None else f"{tape(each.width, unit)} wide, "
+        there = "" if each.on_hand is None else f"; on hand {tape(each.on_hand, unit)}: {each.result}"
+        count = "1 piece" if each.pieces == 1 else f"{each.pieces} pieces"
+        text = f"{each.roll}: {count}, {long}{wide}{each.area_sqft:.1f} ft2{there}. (material.{each.roll})"
+        yield Words(text, indent=2)
+
+
 def _lap(row: WaterLap, unit: Unit) -> str:
     asked: str = row.result
     if row.required is not None:
         asked = f"asked {tape(row.required, unit)} ({row.source}): {row.result}"
     return f"{tape(row.lap, unit)} {row.goes} on the {row.where}; {asked}"
+
+
+def _cut(cut: WaterCut) -> str:
+    told = [cut.make, f"{cut.folds} folds", f"{cut.slits} slits"]
+    if cut.strips > 1:
+        told.append(f"joined of {cut.strips} widths")
+    if cut.stretch_pct is not None:
+        told.append(f"stretched by {cut.stretch_pct:.0f}%")
+    return ", ".join([*told, *([cut.said] if cut.said else [])])
 
 
 def piece_words(water: WaterPlan, name: str, unit: Unit) -> Iterator[Words]:
@@ -157,6 +178,12 @@ def piece_words(water: WaterPlan, name: str, unit: Unit) -> Iterator[Words]:
         bond = "bonded" if part.bonded else "loose"
         held = f", held up until {part.held_until} is on" if part.held_until else ""
         yield Words(f"{part.name}: {part.facet}, {spans}, {bond}{held}", indent=2)
+    for cut in water.cuts:
+        if cut.piece == name:
+            yield from _heading("Cut")
+            yield Words(
+                f"{tape(cut.along, unit)} × {tape(cut.across, unit)}, {_cut(cut)} ({cut.id})", indent=2
+            )
     rows = [each for each in water.laps if name in (each.upper, each.lower)]
     if rows:
         yield from _heading("Laps")

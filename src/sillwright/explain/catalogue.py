@@ -57,6 +57,8 @@ KINDS = {
     "standing water": "a face that falls the wrong way",
     "piece": "a piece of the dressing, and where it lies",
     "lap": "a piece over another: the lap, and what is asked",
+    "cutting": "what to cut for a piece of the dressing",
+    "material": "how much of a roll the pieces take",
 }
 """What can be asked about."""
 

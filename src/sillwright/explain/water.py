@@ -6,7 +6,16 @@ from functools import partial
 
 from sillwright.explain.model import Case, Entry, Explanation, Given, Index
 from sillwright.explain.words import both, tape
-from sillwright.flashing import WaterCorner, WaterLap, WaterPiece, WaterPlace, WaterPlan, WaterStanding
+from sillwright.flashing import (
+    WaterCorner,
+    WaterCut,
+    WaterLap,
+    WaterMaterial,
+    WaterPiece,
+    WaterPlace,
+    WaterPlan,
+    WaterStanding,
+)
 from sillwright.lengths import Unit
 
 METHOD = "way of water between the layers of the wall; docs/water.md"
@@ -37,6 +46,10 @@ def water_entries(case: Case) -> Index:
         index[piece.id] = Entry("piece", partial(_piece, case, water, piece))
     for lap in water.laps:
         index[lap.id] = Entry("lap", partial(_lap, case, lap))
+    for cut in water.cuts:
+        index[cut.id] = Entry("cutting", partial(_cutting, case, water, cut))
+    for material in water.materials:
+        index[f"material.{material.roll}"] = Entry("material", partial(_material, case, water, material))
     return index
 
 
@@ -154,4 +167,47 @@ def _lap(case: Case, lap: WaterLap) -> Explanation:
         given=given,
         source=lap.source or "looked for, not found; docs/materials.md",
         see=(f"piece.{lap.upper}", f"piece.{lap.lower}"),
+    )
+
+
+def _cutting(case: Case, water: WaterPlan, cut: WaterCut) -> Explanation:
+    unit = case.plan.units
+    words = {piece.name: piece.words for piece in water.pieces}
+    strips = f", joined of {cut.strips} widths" if cut.strips > 1 else ""
+    given = [Given(name="along the roll", value=both(cut.along, unit))]
+    given.append(Given(name="across it", value=both(cut.across, unit)))
+    given.append(Given(name="folds, slits", value=f"{cut.folds}, {cut.slits}"))
+    if cut.stretch_pct is not None:
+        given.append(Given(name="grows longer round the corner by", value=f"{cut.stretch_pct:.0f}%"))
+    return Explanation(
+        ident=cut.id,
+        title=f"Cut for the {words[cut.piece]}: {tape(cut.along, unit)} × {tape(cut.across, unit)}{strips}",
+        answer=(f"{cut.make[:1].upper()}{cut.make[1:]}.", *((f"It {cut.said}.",) if cut.said else ())),
+        formula="faces turned into one plane about the edges they share; least rectangle round them",
+        given=tuple(given),
+        source="flat patterns; docs/water.md",
+        see=(f"piece.{cut.piece}", f"material.{cut.roll}"),
+    )
+
+
+def _material(case: Case, water: WaterPlan, material: WaterMaterial) -> Explanation:
+    unit = case.plan.units
+    given = [Given(name="pieces", value=str(material.pieces))]
+    for name, value in (
+        ("length along the roll", material.length),
+        ("width", material.width),
+        ("on hand", material.on_hand),
+    ):
+        if value is not None:
+            given.append(Given(name=name, value=both(value, unit)))
+    given.append(Given(name="area", value=f"{material.area_sqft:.1f} ft2"))
+    of = [each.id for each in water.cuts if each.roll == material.roll]
+    return Explanation(
+        ident=f"material.{material.roll}",
+        title=f"{material.roll} ({material.family}): {material.result}",
+        answer=("Sum of the cut sizes, before waste.",),
+        formula="length = Σ length of each cut × widths it is joined from",
+        given=tuple(given),
+        source="flat patterns; docs/water.md",
+        see=tuple(of[:4]),
     )

@@ -152,6 +152,47 @@ class WaterLap:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WaterCut:
+    """What to cut for one piece."""
+
+    id: str
+    piece: str
+    roll: str
+    make: Literal["folded", "stretched", "formed", "not flat"]
+    """Creased only; stretched round a corner; bent and closed at its joints; refused as a flat sheet."""
+    along: Inches
+    """Longer side of the least rectangle round it; along the roll where its width is known."""
+    across: Inches
+    strips: int
+    """Widths of roll that it is joined from."""
+    folds: int
+    slits: int
+    stretch_pct: float | None
+    """How much longer it grows round a corner."""
+    fits: bool
+    """The roll is wide enough."""
+    said: str
+    """Why it is no flat sheet, or what is to be known of it; empty: nothing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaterMaterial:
+    """How much of one stock the pieces take, before waste."""
+
+    roll: str
+    family: str
+    pieces: int
+    length: Inches | None
+    """Along the roll; None: it is counted by its area."""
+    width: Inches | None
+    """Of the roll, or that of the widest piece where the job does not say it."""
+    area_sqft: float
+    on_hand: Inches | None
+    """Length on hand; None: the job does not say it."""
+    result: Literal["enough", "not enough", "not counted"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WaterPlan:
     """How the wall is dressed, where water can get, and what holds it back."""
 
@@ -173,6 +214,8 @@ class WaterPlan:
     acts: tuple[WaterAct, ...]
     places: tuple[WaterPlace, ...]
     laps: tuple[WaterLap, ...]
+    cuts: tuple[WaterCut, ...]
+    materials: tuple[WaterMaterial, ...]
     corners: tuple[WaterCorner, ...]
     standing: tuple[WaterStanding, ...]
     worst: Holds

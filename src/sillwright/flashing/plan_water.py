@@ -10,6 +10,7 @@ from sillwright.findings import Finding
 from sillwright.flashing.assumed import Assumed
 from sillwright.flashing.bodies import known_products, with_bodies
 from sillwright.flashing.checks import Checked, check_flashing
+from sillwright.flashing.cut_out import CutOut, cut_out
 from sillwright.flashing.design_head import HeadOfWater, design_head
 from sillwright.flashing.dress import dress
 from sillwright.flashing.edits import changed, held_until
@@ -108,10 +109,18 @@ def plan_water(
     known = Known(products=wall.source.stock.products, book=book, units=job.units)
     steps, of_order = order_of_work(wall.dressing, changed=bool(job.water.sheet or job.water.order))
     table, of_laps = lap_table(wall.dressing, known) if LAPS else ((), ())
-    plan = _plan(wall, judged, head, assumed, steps, table, job.units)
+    cut = cut_out(wall.dressing, job.water, job.units)
+    plan = _plan(wall, judged, head, assumed, steps, table, cut, job.units)
     touches = touching(wall.dressing, *known_products(job, wall.source.stock))
     checked = _checked(job, wall.source, plan, book)
-    found = (*water_findings(plan, job.units), *of_order, *of_laps, *touches, *checked.findings)
+    found = (
+        *water_findings(plan, job.units),
+        *of_order,
+        *of_laps,
+        *cut.findings,
+        *touches,
+        *checked.findings,
+    )
     return Watered(water=plan, findings=found, rows=checked.rows)
 
 
@@ -137,6 +146,7 @@ def _plan(
     assumed: tuple[Assumed, ...],
     steps: tuple[WaterAct, ...],
     table: tuple[WaterLap, ...],
+    cut: CutOut,
     units: Unit,
 ) -> WaterPlan:
     watch = {card.scheme.name: card.watch for card in schemes()}
@@ -159,6 +169,8 @@ def _plan(
         acts=steps,
         places=tuple(_place(each, openings, units) for each in judged.places),
         laps=table,
+        cuts=cut.cuts,
+        materials=cut.materials,
         corners=tuple(
             WaterCorner(
                 id=f"water.corner.{each.corner}",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from itertools import islice
 from typing import TypeVar
@@ -10,7 +11,8 @@ from sillwright.drawing.water import Paper as CardPaper
 from sillwright.drawing.water import SectionPicture, WaterMap
 from sillwright.drawing.water_plan import Card, plan_maps, plan_sections, water_cards
 from sillwright.flashing import WaterPlace, WaterPlan, least_of_each
-from sillwright.packet.blocks import Block, Column, Figure, Page, Side, Table, Words
+from sillwright.lengths import from_unit
+from sillwright.packet.blocks import Block, Column, Figure, Heading, Page, Side, Table, Words
 from sillwright.packet.height_pages import assumed
 from sillwright.packet.sheets import Sheets, left, listed, right, room, sentence
 
@@ -36,8 +38,7 @@ def water_pages(sheets: Sheets) -> list[Page]:
         return []
     pages = [*_card_pages(sheets), *_section_pages(sheets, water)]
     pages += [_verdict_page(sheets, water), *_map_pages(sheets)]
-    if water.laps:
-        pages.append(_lap_page(sheets, water))
+    pages += [_cut_page(sheets, water), _lap_page(sheets, water)]
     return pages
 
 
@@ -215,6 +216,78 @@ def _cell(sheets: Sheets, place: WaterPlace | None) -> str:
     if place.at_head != "open" and place.head_to_open is not None:
         text += f", opens {figures.place(place.head_to_open)}"
     return text
+
+
+# --- cuts ---------------------------------------------------------------------------------------------------
+
+
+def _cut_page(sheets: Sheets, water: WaterPlan) -> Page:
+    figures = sheets.figures
+    words = {piece.name: piece.words for piece in water.pieces}
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for cut in water.cuts:
+        marks = [f"{cut.folds} folds" if cut.folds else "", f"{cut.slits} slits" if cut.slits else ""]
+        if cut.stretch_pct is not None:
+            marks.append(f"stretch {cut.stretch_pct:.0f} %")
+        size = figures.size(_up(sheets, cut.along), _up(sheets, cut.across))
+        joined = f", of {cut.strips} widths" if cut.strips > 1 else ""
+        key = (
+            cut.roll,
+            f"{size}{joined}",
+            ", ".join(filter(None, marks)),
+            "" if cut.fits else "see findings",
+        )
+        alike.setdefault(key, []).append(words[cut.piece])
+    columns = (
+        right("count"),
+        left("piece", width=2, style="strong"),
+        left("of", width=1),
+        left("cut"),
+        left("", width=1),
+        left(""),
+    )
+    rows = tuple(
+        (str(len(pieces)), "; ".join(pieces), roll, size, marks, said)
+        for (roll, size, marks, said), pieces in alike.items()
+    )
+    table = Table(columns=columns, rows=rows, size=8.5, pad=2.6)
+    blocks = (table, Heading(text="How much of each"), _material_table(sheets, water))
+    note = "Least rectangle round each piece, rounded up to 1/8 in or 5 mm; along the roll first."
+    return Page(title="Cut for the water", subtitle=note, blocks=blocks)
+
+
+def _up(sheets: Sheets, length: float) -> float:
+    """Return a length rounded up to what a knife is set to [in]."""
+    step = from_unit(5.0, "mm") if sheets.plan.units == "mm" else 1 / 8
+    return math.ceil(length / step - 1e-6) * step
+
+
+def _material_table(sheets: Sheets, water: WaterPlan) -> Table:
+    figures = sheets.figures
+    columns = (
+        left("stock", width=1.4, style="strong"),
+        left("family", width=1),
+        right("pieces"),
+        right("length"),
+        right("width"),
+        right("area, ft²"),
+        left("on hand"),
+    )
+    rows = tuple(
+        (
+            each.roll,
+            each.family,
+            str(each.pieces),
+            "–" if each.length is None else figures.place(each.length),
+            "–" if each.width is None else figures.place(_up(sheets, each.width)),
+            f"{each.area_sqft:.1f}",
+            "not said" if each.on_hand is None else f"{figures.place(each.on_hand)}, {each.result}",
+        )
+        for each in water.materials
+    )
+    marked = frozenset(n for n, each in enumerate(water.materials) if each.result == "not enough")
+    note = "Before waste. Width: of the roll, or of the widest piece where the job does not say it."
+    return Table(columns=columns, rows=rows, marked=marked, note=note, size=8.5, pad=2.6)
 
 
 # --- laps ---------------------------------------------------------------------------------------------------

@@ -35,6 +35,8 @@ HOMES = {
     "water": "water",
     "lap": "water",
     "pair": "water",
+    "cutting": "water",
+    "material": "water",
     "ledger": "deck",
     "deck": "deck",
     "framing": "deck",
