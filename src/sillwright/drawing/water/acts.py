@@ -115,7 +115,8 @@ class Standing:
         return next(named, None)
 
 
-def standing(dressing: Dressing, number: int) -> Standing:
-    """Return the wall once act `number` is done."""
+def standings(dressing: Dressing) -> Iterator[Standing]:
+    """Yield the wall as it is once each act is done, in the order of work."""
     every = acts(dressing)
-    return Standing(dressing, every[number - 1], every[: number - 1])
+    for number, act in enumerate(every):
+        yield Standing(dressing, act, every[:number])

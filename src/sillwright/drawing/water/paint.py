@@ -14,13 +14,13 @@ import numpy as np
 from sillwright.drawing.scene import AnyItem, Fill, Hatch, Path, Point, Role
 from sillwright.drawing.water.acts import Act, Standing, piece_ref
 from sillwright.drawing.water.clip import inside, runs
-from sillwright.drawing.water.faces import lifts, outward
+from sillwright.drawing.water.faces import Vector, lifts, outward
 from sillwright.drawing.water.materials import pattern_of, tone_of
 from sillwright.drawing.water.outline import Flat, Loop, Rect, loops, solid, with_lines
 from sillwright.drawing.water.view import View
 from sillwright.water import WALL, Facet, Kind, Panel, Span
 
-LAYER = 0.12
+LAYER = 0.07
 """How far a layer is drawn from the one below it [in]: sheets are far thinner."""
 _PAST = 2.0
 _FRAME = 2.25
@@ -35,10 +35,15 @@ class Painter:
     view: View
     window: Rect
     up: dict[tuple[str, str], int] = field(init=False)
+    """How many layers a piece is on a face."""
+    normals: dict[str, Vector] = field(init=False)
+    """Out of every face."""
 
     def __post_init__(self) -> None:
         laid = [(act.sheet, panel) for act, panel in self.now.laid()]
+        shape = self.now.dressing.complex
         object.__setattr__(self, "up", lifts(laid))
+        object.__setattr__(self, "normals", {each.name: outward(shape, each) for each in shape.facets})
 
     # --- places
 
@@ -53,7 +58,7 @@ class Painter:
     def points(self, facet: Facet, line: Sequence[Flat], lift: float = 0.0) -> list[Point]:
         """Return places (u, v) of a face in the picture."""
         u, v = (np.array(values) for values in zip(*line, strict=True))
-        return self.view.flat(facet.place(u, v) + lift * outward(self.now.dressing.complex, facet))
+        return self.view.flat(facet.place(u, v) + lift * self.normals[facet.name])
 
     def line(self, facet: Facet, line: Loop, lift: float = 0.0, *, closed: bool = False) -> list[Point]:
         """Return a straight-run line of a face in the picture, bent where the wall is."""
@@ -91,7 +96,7 @@ class Painter:
 
     def sees(self, facet: Facet) -> bool:
         """Tell whether the viewer sees the open side of a face."""
-        return self.view.sees(outward(self.now.dressing.complex, facet))
+        return self.view.sees(self.normals[facet.name])
 
     def hole(self, opening: str) -> list[Point] | None:
         """Return the outline of an opening in the wall's face, as the window shows it, anticlockwise."""

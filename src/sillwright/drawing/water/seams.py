@@ -98,6 +98,8 @@ class _Ray:
 
 def _opened(shape: Complex, corner: Corner, sheet: Sheet) -> Iterator[Slit]:
     """Yield the two edges that come apart at a corner that three or more panels of a piece meet at."""
+    if sum(panel.facet in {facet for facet, _, _ in corner.at} for panel in sheet.panels) < 3:
+        return
     rays = list(_rays(shape, corner, sheet))
     if len({ray.panel for ray in rays}) < 3:
         return

@@ -9,7 +9,7 @@ from sillwright.drawing.figures import Figures
 from sillwright.drawing.page import extents, sheet, text_boxes
 from sillwright.drawing.scene import Anchor, AnyItem, Mark, MarkKind, Role, Scene, Text
 from sillwright.drawing.shapes import text_width
-from sillwright.drawing.water.acts import Act, acts, standing
+from sillwright.drawing.water.acts import Act, Standing, standings
 from sillwright.drawing.water.measures import measures
 from sillwright.drawing.water.overlay import Overlay
 from sillwright.drawing.water.paint import Painter
@@ -18,6 +18,7 @@ from sillwright.drawing.water.sentences import called, sentence
 from sillwright.drawing.water.square import squared
 from sillwright.drawing.water.tags import Tags
 from sillwright.drawing.water.windows import framed
+from sillwright.errors import OutOfRange
 from sillwright.water import Dressing
 
 _BALLOON = 0.3
@@ -41,8 +42,8 @@ class Step:
 
 def step_pictures(dressing: Dressing, paper: Paper = PHONE) -> Iterator[Step]:
     """Yield every act of a dressed wall with its picture, in the order of work."""
-    for act in acts(dressing):
-        yield step_picture(dressing, act.number, paper)
+    for now in standings(squared(dressing)):
+        yield _step(now, paper, None)
 
 
 def step_picture(
@@ -51,8 +52,16 @@ def step_picture(
     """Return act `number`, from 1, with its picture.
 
     Args:    opening: where to show a piece that runs along the wall; None: the first opening it is cut at
+    Raises:  OutOfRange: there is no such act
     """
-    now = standing(squared(dressing), number)
+    every = list(standings(squared(dressing)))
+    if not 1 <= number <= len(every):
+        raise OutOfRange(f"drawing: there are acts 1 to {len(every)}, no act {number}")
+    return _step(every[number - 1], paper, opening)
+
+
+def _step(now: Standing, paper: Paper, opening: str | None) -> Step:
+    number = now.act.number
     window, view = framed(now, opening)
     painter, figures = Painter(now, view, window), Figures(paper.units)
     title, told = _title(now.act), sentence(now, figures)

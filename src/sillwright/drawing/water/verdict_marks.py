@@ -132,7 +132,7 @@ class Marker:
         """Return a way without needless points, long enough for drop and arrow."""
         line = _thinned(points, 0.02 / self.scale)
         least = _SHORTEST / self.scale
-        if len(line) < 2 or math.dist(line[0], line[-1]) >= least:
+        if not line or math.dist(line[0], line[-1]) >= least:
             return line
         (x0, y0), (x1, y1) = line[0], line[-1]
         length = math.dist(line[0], line[-1])
