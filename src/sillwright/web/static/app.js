@@ -190,7 +190,8 @@ function drawTabs() {
 function body(view) {
   const style = getComputedStyle(main);
   const room = main.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
-  const width = Math.floor(innerWidth >= 1000 ? (room - 24) * 0.6 : room) - 2; // as the columns of app.css
+  const column = innerWidth >= 1000 ? (room - 24) * 0.6 : room; // as the columns of app.css
+  const width = Math.max(320, Math.floor(column) - 2);
   return [
     state.newShell &&
       h("p.unchecked", {}, t("shell.new"), " ", h("button.link", { onclick: takeNewShell }, t("shell.take"))),

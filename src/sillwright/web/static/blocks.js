@@ -62,7 +62,9 @@ const MAKE = {
   work: (block) => workButton(block),
 };
 
-export function table(block) {
+export const LONG = 24; // characters from which a cell may break its line
+
+function table(block) {
   const align = (n) => block.columns[n]?.align ?? "left";
   return h(
     "div.block.table",
@@ -91,7 +93,7 @@ export function table(block) {
               const style = block.columns[n]?.style;
               return h(
                 "td",
-                { class: [align(n), style] },
+                { class: [align(n), style && `cell-${style}`, cell.text.length > LONG && "long"] },
                 style === "ring"
                   ? h("span.ring", {}, answers(cell.text, cell.why))
                   : answers(cell.text, cell.why),

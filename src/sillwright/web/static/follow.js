@@ -95,10 +95,25 @@ async function askJob(job) {
 
 async function askScreen(job, screen) {
   if (state.screens[screen]?.seq === state.base.seq && state.screens[screen].fresh) return;
-  const body = await reach(() => api.get(api.jobPath(job, `/screens/${screen}`), PLANNING_MS));
+  const ask = () => api.get(api.jobPath(job, `/screens/${screen}`), PLANNING_MS);
+  const body = await reach(() => ask().catch((error) => noScreen(screen, error)));
   if (!body || state.job !== job) return;
   await db.put("screens", { key: `${job}/${screen}`, body });
   set({ screens: { ...state.screens, [screen]: { ...body, fresh: true } } });
+}
+
+/** A screen that the laptop does not have for this job stays empty. */
+function noScreen(screen, error) {
+  if (error.status !== 404) throw error;
+  return {
+    screen,
+    seq: state.base.seq,
+    plan: state.screens.measure?.plan,
+    faults: [],
+    svg: [],
+    blocks: [],
+    next: [],
+  };
 }
 
 async function askWhys(job) {

@@ -58,6 +58,7 @@ export default {
 
   plain: {
     asking: "Asking the laptop…",
+    nothing: "Nothing here for this job.",
     notHere: "The laptop cannot be reached, and this phone has nothing of it yet.",
     unchecked: "Not checked yet: the laptop has not seen all that this phone has.",
   },

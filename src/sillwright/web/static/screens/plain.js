@@ -27,6 +27,8 @@ export function plainScreen(name, view) {
   const pictures = new Set(
     (screen.blocks ?? []).filter((block) => block.kind === "step").map((block) => block.svg),
   );
+  if (!screen.blocks.length && !screen.svg.length && !screen.faults.length)
+    return h("div", {}, h("h1", {}, t(`screen.${name}`)), h("p.lead", {}, t("plain.nothing")));
   const drawings = { ...screen, svg: (screen.svg ?? []).filter((each) => !pictures.has(each.id)) };
   return h(
     "div",
@@ -39,9 +41,19 @@ export function plainScreen(name, view) {
       "div.columns",
       {},
       h("div.drawn", {}, drawingsOf(drawings, { onTap: (ref) => openRef(ref, screen, view) })),
-      h("div.beside", {}, blocksOf(screen, view), also(name, view)),
+      h("div.beside", {}, blocksOf(inOrder(screen), view), also(name, view)),
     ),
   );
+}
+
+/** What stops the work first, then the work, then what else to know. */
+function inOrder(screen) {
+  const isSet = screen.screen === "set"; // there the acts are what a hand reaches for
+  const rank = ({ kind, severity, answer }) => {
+    if (kind === "finding") return severity === "stop" && !answer ? 0 : 4;
+    return isSet && kind === "hold" ? 3 : isSet && kind !== "acts" ? 2 : 1;
+  };
+  return { ...screen, blocks: [...screen.blocks].sort((one, other) => rank(one) - rank(other)) };
 }
 
 /** What a screen lets you add besides ticks. */
