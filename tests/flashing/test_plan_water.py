@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
 import pytest
 from tests.flashing.dressings import PIECES, a_job
 from tests.setting.walls import Hole, text_of
+from tests.watered_fixture import WATER
 
+from sillwright.flashing.plan_findings import water_findings
 from sillwright.job import Job, read_job
 from sillwright.plan import Plan, plan
 from sillwright.plan_json import plan_to_json
@@ -73,7 +76,16 @@ def test_a_sheet_s_least_lap_counts_and_a_lap_without_a_number_is_asked() -> Non
     assert short
     assert all(found(strict)[ident] == "fix" for ident in short)
     assert "finding.lap.ask" not in found(strict)
-    assert any(ident.startswith("finding.water.bond") for ident in found(strict))
+
+
+def test_less_bond_than_the_lap_that_is_asked_for_is_told() -> None:
+    lap = replace(WATER.laps[0], required=1.0, result="met")
+    short = {each.id: each for each in water_findings(replace(WATER, laps=(lap,)), "in")}
+    assert short["finding.water.bond.A"].severity == "fix"
+    assert short["finding.water.bond.A"].value == '1/2"'
+    assert short["finding.water.bond.A"].limit == 'at least 1"'
+    enough = replace(WATER, laps=(replace(lap, required=0.5),))
+    assert "finding.water.bond.A" not in {each.id for each in water_findings(enough, "in")}
 
 
 def _dated(roll: dict[str, Any]) -> Job:
@@ -173,3 +185,37 @@ def test_more_head_is_never_better(scheme: str) -> None:
         now = {each.place: rank[each.at_head] for each in water.places}
         assert all(now[name] >= before.get(name, 0) for name in now)
         before = now
+
+
+# --- what to cut
+
+
+def test_the_cut_size_of_a_pan_is_its_parts_laid_flat() -> None:
+    """Sill 36 1/2 with 6 in upturns; apron, 4 1/2 of sill and 1 of dam take all of a 12 in roll."""
+    water = planned(roll=[ROLL_A]).water
+    assert water is not None
+    pan = next(each for each in water.cuts if each.piece == "A.pan")
+    assert pan.make == "folded"
+    assert pan.along == pytest.approx(36.5 + 2 * 6.0, abs=0.1)
+    assert pan.across == pytest.approx(12.0, abs=0.1)
+    assert pan.fits
+    assert "left sill corner of A" in pan.said
+
+
+def test_stock_on_hand_is_held_against_the_sum_of_the_cuts() -> None:
+    scarce = planned(roll=[ROLL_A | {"length": "10 ft", "count": 1}])
+    ids = {each.id: each.severity for each in scarce.findings}
+    assert ids["finding.material.roll A"] == "fix"
+    assert scarce.water is not None
+    used = next(each for each in scarce.water.materials if each.roll == "roll A")
+    cuts = [each for each in scarce.water.cuts if each.roll == "roll A"]
+    assert used.length == pytest.approx(sum(each.along for each in cuts))
+    assert used.result == "not enough"
+    plenty = planned(roll=[ROLL_A | {"length": "100 ft", "count": 2}])
+    assert "finding.material.roll A" not in {each.id for each in plenty.findings}
+
+
+def test_a_roll_too_narrow_for_a_piece_is_told() -> None:
+    narrow = {"name": "roll B", "use": ["patch"], "family": "butyl tape", "width": 6, "stretches": True}
+    ids = {each.id: each.severity for each in planned(roll=[narrow]).findings}
+    assert ids["finding.cutting.A.patch.sill.left"] == "fix"

@@ -47,7 +47,6 @@ from sillwright.water.ways import Way
 CELL = 1.0
 """Bonds are measured on cells no longer than this [in]."""
 LEDGER = "ledger"
-LAPS = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,7 +107,7 @@ def plan_water(
     judged = judge(wall.dressing, Design(head_in_water=head.head, cell_in=CELL))
     known = Known(products=wall.source.stock.products, book=book, units=job.units)
     steps, of_order = order_of_work(wall.dressing, changed=bool(job.water.sheet or job.water.order))
-    table, of_laps = lap_table(wall.dressing, known) if LAPS else ((), ())
+    table, of_laps = lap_table(wall.dressing, known)
     cut = cut_out(wall.dressing, job.water, job.units)
     plan = _plan(wall, judged, head, assumed, steps, table, cut, job.units)
     touches = touching(wall.dressing, *known_products(job, wall.source.stock))
