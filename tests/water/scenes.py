@@ -107,7 +107,9 @@ def without(dressing: Dressing, *names: str) -> Dressing:
 def laid(act: float) -> Callable[[Sheet], Sheet]:
     """Return a change of a sheet's place in the order of work, its flaps with it."""
     return lambda sheet: replace(
-        sheet, laid=act, panels=tuple(replace(panel, laid=None) for panel in sheet.panels)
+        sheet,
+        laid=act,  # type: ignore[arg-type]
+        panels=tuple(replace(panel, laid=None) for panel in sheet.panels),
     )
 
 

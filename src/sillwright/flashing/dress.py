@@ -24,13 +24,13 @@ from sillwright.water import (
     WALL,
     Dressing,
     Fastener,
-    Join,
     Kind,
     Panel,
     RoughOpening,
     Seam,
     Sheet,
     Span,
+    Stock,
     WeakSpot,
     wall_complex,
 )
@@ -84,12 +84,13 @@ def _below(job: ToDress) -> Iterator[Sheet]:
     if wall.ledger is None and early:
         yield _early_wrap("wrap", "wall wrap", job, wall.z[0], top)
         return
-    lap = wall.ledger.z[1] + 2.0 if wall.ledger else min(each.z[0] for each in wall.openings) - 1.0
-    yield _wrap("wrap.lower", "wrap, lower course", job, _holes(job), (wall.z[0], lap))
+    yield _lower_wrap(job)
     yield from ledger_pieces(wall, job.sizes, job.rolls)
     if early:
-        start = wall.ledger.z[1] + 0.25 if wall.ledger else lap
-        yield _early_wrap("wrap.upper", "wrap, upper course", job, start, top)
+        for opening in _between_courses(job):
+            yield from (_first_patch(each) for each in _sill_patches(job, opening))
+            yield from _foot_seals(job, opening)
+        yield _early_wrap("wrap.upper", "wrap, upper course", job, _late_start(job), top)
 
 
 def _above(job: ToDress) -> Iterator[Sheet]:
@@ -108,11 +109,98 @@ def _above(job: ToDress) -> Iterator[Sheet]:
         yield _wrap("wrap.top", "wrap, top course", job, _holes(job), (low, wall.z[1]))
 
 
+LIP = 0.25
+"""How far above a ledger the wrap over its ledger sheet ends, inches."""
+
+
+def _lower_top(job: ToDress) -> float:
+    """Return the upper edge of the low course: well above a ledger, or just below the sills."""
+    if job.wall.ledger is not None:
+        return job.wall.ledger.z[1] + LIP + job.sizes.course_lap
+    return min(each.z[0] for each in job.wall.openings) - 1.0
+
+
 def _late_start(job: ToDress) -> float:
-    wall = job.wall
-    if wall.ledger is not None:
-        return wall.ledger.z[1] + 0.25
-    return min(each.z[0] for each in wall.openings) - 1.0 - job.sizes.course_lap
+    """Return the lower edge of the course above it."""
+    if job.wall.ledger is not None:
+        return job.wall.ledger.z[1] + LIP
+    return _lower_top(job) - job.sizes.course_lap
+
+
+def _low_sills(job: ToDress) -> list[RoughOpening]:
+    """Return the openings whose sills the low course reaches: it is folded in there."""
+    return [each for each in job.wall.openings if each.z[0] < _lower_top(job)]
+
+
+def _between_courses(job: ToDress) -> list[RoughOpening]:
+    """Return the openings at whose sill corners both courses of an early wrap are slit, one over the other.
+
+    What gets between the courses would find the slit of the lower one: first patches lie between them.
+    """
+    early = job.scheme.wrap in (WrapWhen.BEFORE, WrapWhen.COURSES)
+    return _low_sills(job) if early and job.wall.ledger is not None else []
+
+
+def _sill_patches(job: ToDress, opening: RoughOpening) -> list[Sheet]:
+    found = [corner_patch(job.wall, opening, side, "sill", job.sizes, job.rolls) for side in SIDES]
+    return [each for each in found if each]
+
+
+def _first_patch(patch: Sheet) -> Sheet:
+    return replace(patch, name=f"{patch.name}.first", words=f"first {patch.words}")
+
+
+def _foot_seals(job: ToDress, opening: RoughOpening) -> Iterator[Sheet]:
+    """Yield double-faced tapes that close the upper course beside a low sill, where its edge is near."""
+    t = job.sizes.tape
+    for side in SIDES:
+        up = (_late_start(job), opening.z[0] + t)
+        rect = cut_to_wall(job.wall, opening, (beside(opening, side, 0.0, t), up))
+        if rect is not None:
+            name = f"{opening.name}.foot.{side}"
+            yield _double_faced(job, opening, name, f"double-faced tape at the {side} foot of", rect)
+
+
+def _double_faced(job: ToDress, opening: RoughOpening, name: str, words: str, rect: Rect) -> Sheet:
+    panel = Panel(name="tape", facet=WALL, u=rect[0], v=rect[1], bonded=True, bonds_above=True)
+    return Sheet(
+        name=name,
+        words=f"{words} {opening.name}",
+        kind=Kind.BEAD,
+        stock=job.rolls.tape,
+        panels=(panel,),
+        laid=0,
+        opening=opening.name,
+    )
+
+
+def _lower_wrap(job: ToDress) -> Sheet:
+    rects = field((job.wall.x, (job.wall.z[0], _lower_top(job))), _holes(job))
+    panels, seams = sheet_of(WALL, "field", rects, bonded=False)
+    fields = list(panels)
+    for opening in _low_sills(job):
+        _fold_in(opening, fields, panels, seams)
+    return _wrap_sheet("wrap.lower", "wrap, lower course", job, panels, seams)
+
+
+def _wrap_sheet(
+    name: str,
+    words: str,
+    job: ToDress,
+    panels: list[Panel],
+    seams: list[Seam],
+    *,
+    kind: Kind = Kind.WRAP,
+) -> Sheet:
+    return Sheet(
+        name=name,
+        words=words,
+        kind=kind,
+        stock=job.rolls.wrap,
+        panels=tuple(panels),
+        seams=tuple(seams),
+        laid=0,
+    )
 
 
 def _holes(job: ToDress) -> list[Rect]:
@@ -130,15 +218,7 @@ def _wrap(
 ) -> Sheet:
     rects = field((job.wall.x, span), holes)
     panels, seams = sheet_of(WALL, "field", rects, bonded=kind is Kind.FACE)
-    return Sheet(
-        name=name,
-        words=words,
-        kind=kind,
-        stock=job.rolls.wrap,
-        panels=tuple(panels),
-        seams=tuple(seams),
-        laid=0,
-    )
+    return _wrap_sheet(name, words, job, panels, seams, kind=kind)
 
 
 def _late_wrap(name: str, words: str, job: ToDress, low: float, high: float) -> Sheet:
@@ -155,7 +235,7 @@ def _drain(job: ToDress, opening: RoughOpening) -> float:
     return opening.z[0] - apron(opening, _pan_stock(job)) - 1.0
 
 
-def _pan_stock(job: ToDress):  # type: ignore[no-untyped-def]
+def _pan_stock(job: ToDress) -> Stock:
     return job.rolls.metal if job.scheme.pan is PanMake.FORMED else job.rolls.pan
 
 
@@ -192,16 +272,8 @@ def _end_seals(job: ToDress, out: float, low: float, high: float) -> Iterator[Sh
             rect = cut_to_wall(job.wall, opening, (rim, (opening.z[1] + low, opening.z[1] + high)))
             if rect is None or _inside_a_flap(job, rim):
                 continue
-            panel = Panel(name="tape", facet=WALL, u=rect[0], v=rect[1], bonded=True, bonds_above=True)
-            yield Sheet(
-                name=f"{opening.name}.seal.{side}",
-                words=f"double-faced tape at the {side} end of the head of {opening.name}",
-                kind=Kind.BEAD,
-                stock=job.rolls.tape,
-                panels=(panel,),
-                laid=0,
-                opening=opening.name,
-            )
+            words = f"double-faced tape at the {side} end of the head of"
+            yield _double_faced(job, opening, f"{opening.name}.seal.{side}", words, rect)
 
 
 def _inside_a_flap(job: ToDress, rim: Span) -> bool:
@@ -239,7 +311,8 @@ def flaps(job: ToDress) -> list[Rect]:
 def _early_wrap(name: str, words: str, job: ToDress, low: float, high: float) -> Sheet:
     """Return wrap cut at the openings: sides and sill folded in, head flaps up until heads are dressed."""
     cuts = flaps(job) if job.scheme.wrap is WrapWhen.BEFORE else []
-    rects = field((job.wall.x, (low, high)), [*_holes(job), *cuts])
+    under = [(each.x, (low, each.z[0])) for each in _between_courses(job)]
+    rects = field((job.wall.x, (low, high)), [*_holes(job), *under, *cuts])
     panels, seams = sheet_of(WALL, "field", rects, bonded=False)
     fields = list(panels)
     for number, (u, v) in enumerate(cuts, 1):
@@ -248,15 +321,7 @@ def _early_wrap(name: str, words: str, job: ToDress, low: float, high: float) ->
         seams += [Seam(flap.name, each.name) for each in fields if _hangs_on(flap, each)]
     for opening in job.wall.openings:
         _fold_in(opening, fields, panels, seams)
-    return Sheet(
-        name=name,
-        words=words,
-        kind=Kind.WRAP,
-        stock=job.rolls.wrap,
-        panels=tuple(panels),
-        seams=tuple(seams),
-        laid=0,
-    )
+    return _wrap_sheet(name, words, job, panels, seams)
 
 
 def _hangs_on(flap: Panel, other: Panel) -> bool:
@@ -283,39 +348,21 @@ def _flap_tapes(job: ToDress) -> Iterator[Sheet]:
 
 
 def _fold_in(opening: RoughOpening, fields: list[Panel], panels: list[Panel], seams: list[Seam]) -> None:
-    n, side = opening.name, (0.0, opening.depth)
-    folds = {
-        "sill": (
-            Panel(name=f"{n} sill", facet=f"{n}.sill", u=opening.x, v=side, bonded=False),
-            "v",
-            1,
-            opening.z[0],
-            opening.x,
-        ),
-        "left": (
-            Panel(name=f"{n} left", facet=f"{n}.left", u=side, v=opening.z, bonded=False),
-            "u",
-            1,
-            opening.x[0],
-            opening.z,
-        ),
-        "right": (
-            Panel(name=f"{n} right", facet=f"{n}.right", u=side, v=opening.z, bonded=False),
-            "u",
-            0,
-            opening.x[1],
-            opening.z,
-        ),
-    }
-    for panel, across, end, at, span in folds.values():
-        beside = [
-            each
-            for each in fields
-            if getattr(each, across)[end] == at and _overlap(each.v if across == "u" else each.u, span)
-        ]
-        if beside:
-            panels.append(panel)
-            seams += [Seam(panel.name, each.name, Join.FOLD) for each in beside]
+    """Fold wrap that ends at an opening into it, over the sill and the jambs."""
+    n, deep = opening.name, (0.0, opening.depth)
+    below = [each for each in fields if each.v[1] == opening.z[0] and _overlap(each.u, opening.x)]
+    if below:
+        fold = Panel(name=f"{n} sill", facet=f"{n}.sill", u=opening.x, v=deep, bonded=False)
+        panels.append(fold)
+        seams += [Seam(fold.name, each.name) for each in below]
+    for side, x, end in (("left", opening.x[0], 1), ("right", opening.x[1], 0)):
+        beside_it = [each for each in fields if each.u[end] == x and _overlap(each.v, opening.z)]
+        for number, each in enumerate(beside_it, 1):
+            high = (max(each.v[0], opening.z[0]), min(each.v[1], opening.z[1]))
+            fold = Panel(name=f"{n} {side} {number}", facet=f"{n}.{side}", u=deep, v=high, bonded=False)
+            seams += [Seam(fold.name, each.name)]
+            seams += [Seam(fold.name, panels[-1].name)] if number > 1 else []
+            panels.append(fold)
 
 
 def _overlap(one: tuple[float, float], other: tuple[float, float]) -> bool:
@@ -343,7 +390,7 @@ def _flap_down(panel: Panel, act: int) -> Panel:
 def _before_unit(job: ToDress, own: RoughOpening) -> Iterator[Sheet]:
     found: list[Sheet | None] = []
     if job.scheme.pan is PanMake.PATCHED:
-        found += [corner_patch(job.wall, own, side, "sill", job.sizes, job.rolls) for side in SIDES]
+        found += _sill_patches(job, own)
     found.append(pan(job.wall, own, job.scheme.pan, job.sizes, job.rolls))
     if job.scheme.unit is UnitSet.STRIPS_UNDER:
         found += [

@@ -14,9 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from sillwright.water.flow import Flow
-from sillwright.water.lattice import Floats, Ints
+from sillwright.water.lattice import Bools, Floats, Ints
 from sillwright.water.places import Places, goal_places
-from sillwright.water.states import POINT, ROOM, WEATHER, Bools, Portals, States
+from sillwright.water.states import POINT, ROOM, WEATHER, Portals, States
 
 NEVER = math.inf
 RUNGS = 0.25, 2.0

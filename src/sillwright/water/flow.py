@@ -13,9 +13,9 @@ from scipy.sparse import csr_array
 from scipy.sparse.csgraph import breadth_first_order
 
 from sillwright.water.heads import least_heads
-from sillwright.water.lattice import Floats, Ints, lattice
+from sillwright.water.lattice import Bools, Floats, Ints, lattice
 from sillwright.water.model import Dressing
-from sillwright.water.states import ROOM, WEATHER, Bools, Portals, States, states
+from sillwright.water.states import ROOM, WEATHER, Portals, States, states
 
 
 @dataclass(frozen=True, slots=True)

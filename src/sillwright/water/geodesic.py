@@ -331,7 +331,7 @@ class Ways:
         """Return all that a point sees nearer than a limit, or more."""
         known = self._seen.get(vertex)
         if known is None or known[0] < limit:
-            known = 1.5 * limit, see(self.surface, vertex, 1.5 * limit)
+            known = limit, see(self.surface, vertex, limit)
             self._seen[vertex] = known
         return known[1]
 
@@ -340,7 +340,7 @@ class Ways:
     ) -> Track | None:
         """Return the shortest way over the surface from some sides to others; None: none within the limit."""
         ends = [{v for place in places for v in self.surface.ends(place)} for places in (start, goal)]
-        most = self._at_most(*ends)
+        most = min(self._at_most(*ends), limit)
         if most == math.inf:
             return None
         nodes = self.bends | ends[0] | ends[1]

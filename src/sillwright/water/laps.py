@@ -13,6 +13,7 @@ import numpy as np
 
 from sillwright.water.geodesic import Place, Surface, Track, Ways
 from sillwright.water.model import Complex, Dressing, Face, Kind, Panel, Point, Sheet
+from sillwright.water.straight import apart, straight
 from sillwright.water.tiles import Tiling, covers, on_each_other, tiling
 
 UPPER, LOWER = 0, 1
@@ -113,28 +114,42 @@ def act(sheet: Sheet, panel: Panel) -> int:
 # --- one overlap
 
 
+LONG = 6.0
+"""A way round a fold is looked for only so far, inches, where the overlap has a nearer one already."""
+
+
 def _least(overlap: Overlap) -> list[tuple[Way, Track]]:
     """Return the shortest way from edge to edge of one overlap, for each way that water would have to go."""
-    part, ways = overlap.tiling, Ways(overlap.tiling.surface)
+    part = overlap.tiling
     edges = _edges(part)
+    pairs = [
+        (one, other)
+        for start, goal in product(edges[UPPER], edges[LOWER])
+        if not _meets(part.surface, start, goal)
+        for one, other in product(_by_facet(part, start), _by_facet(part, goal))
+    ]
     least: dict[Way, Track] = {}
-    for start in edges[UPPER]:
-        for goal in edges[LOWER]:
-            if _meets(part.surface, start, goal):
-                continue
-            for track in _tracks(part, ways, start, goal):
-                way = way_of(part, track)
-                if way not in least or track.length < least[way].length:
-                    least[way] = track
+    bent = []
+    for one, other in pairs:
+        track = straight(part, one, other)
+        if track is None:
+            bent.append((one, other))
+        else:
+            _keep(part, track, least)
+    ways = Ways(part.surface)
+    for one, other in bent:
+        if least and apart(part, one, other) > LONG:
+            continue
+        track = ways.shortest(one, other, LONG if least else math.inf)
+        if track is not None:
+            _keep(part, track, least)
     return sorted(least.items(), key=lambda pair: pair[0])
 
 
-def _tracks(part: Tiling, ways: Ways, start: list[Place], goal: list[Place]) -> Iterator[Track]:
-    """Yield the shortest ways between two edges, for each of their facets by itself: they run other ways."""
-    for one, other in product(_by_facet(part, start), _by_facet(part, goal)):
-        track = ways.shortest(one, other)
-        if track is not None:
-            yield track
+def _keep(part: Tiling, track: Track, least: dict[Way, Track]) -> None:
+    way = way_of(part, track)
+    if way not in least or track.length < least[way].length:
+        least[way] = track
 
 
 def _by_facet(part: Tiling, edge: list[Place]) -> list[list[Place]]:

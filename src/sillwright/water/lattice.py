@@ -16,6 +16,7 @@ from sillwright.water.model import Complex, Dressing, Edge, Facet, Panel, Sheet,
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
+Bools = NDArray[np.bool_]
 Stack = tuple[int, ...]
 SAME = 1e-6
 """Two lines of cells nearer than this are one, in inches."""

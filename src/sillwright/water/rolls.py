@@ -56,19 +56,22 @@ class Lying:
 
 
 def lie(points: Sequence[complex], roll: float | None, lap: float) -> Lying:
-    """Return how a piece lies best: in the fewest widths of roll, then shortest, then squarest.
+    """Return how a piece lies best: in the fewest widths of roll, in the least rectangle, shortest, squarest.
 
     Without a roll it stays as it is. The least rectangle round a piece has a side along its convex hull.
+
+    Source:  H. Freeman, R. Shapira, Communications of the ACM 18 (1975), 409 (from memory)
     """
-    upright = _lying(points, 1)
     if roll is None:
-        return upright
+        return _lying(points, 1)
     turns = [1, 1j]
     for a, b in _sides(_hull(points)):
         turns += [abs(b - a) / (b - a), 1j * abs(b - a) / (b - a)]
     ways = [_lying(points, turn) for turn in turns]
     fewest = min(_widths(way.across, roll, lap) for way in ways)
     ways = [way for way in ways if _widths(way.across, roll, lap) == fewest]
+    least = min(way.along * way.across for way in ways)
+    ways = [way for way in ways if way.along * way.across < least + SAME_LENGTH * way.along]
     shortest = min(way.along for way in ways)
     ways = [way for way in ways if way.along < shortest + SAME_LENGTH]
     return min(ways, key=lambda way: (round(_skew(way.turn), 9), round(way.along, 9)))

@@ -17,10 +17,9 @@ from numpy.typing import NDArray
 
 from sillwright.errors import BadInput, Fault
 from sillwright.water.corners import AtCorner, pinholes, sheets_at_corners
-from sillwright.water.lattice import Floats, Grid, Ints, Lattice, Stack
+from sillwright.water.lattice import Bools, Floats, Grid, Ints, Lattice, Stack
 from sillwright.water.model import Edge, Face, Fastener, Glue, Kind, Mount
 
-Bools = NDArray[np.bool_]
 WEATHER = -1
 """In the open, where rain falls."""
 ROOM = -2

@@ -11,10 +11,10 @@ import numpy as np
 
 from sillwright.water.bonds import NEVER, Bonds, bonds
 from sillwright.water.flow import Flow, flow
-from sillwright.water.lattice import Floats, Ints, Lattice
+from sillwright.water.lattice import Bools, Floats, Ints, Lattice
 from sillwright.water.model import Dressing, Face
 from sillwright.water.places import Places, goal_places, places
-from sillwright.water.states import Bools, States
+from sillwright.water.states import States
 from sillwright.water.ways import Way, trace_bond, trace_flood
 
 HAIR = 1e-9
