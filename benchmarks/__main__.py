@@ -13,7 +13,7 @@ from benchmarks.batch_adjustment import batch_compiled, batch_numpy
 from benchmarks.measure import Row, machine
 from benchmarks.structure import ledger_layout, wall_checks, wall_inspection
 from benchmarks.water import water_paths
-from benchmarks.whole_plan import packet, plan_end_to_end
+from benchmarks.whole_plan import packet, plan_end_to_end, plan_with_water
 
 ROWS: dict[str, Callable[[], Row]] = {
     "batch": batch_numpy,
@@ -24,6 +24,7 @@ ROWS: dict[str, Callable[[], Row]] = {
     "wall-checks": wall_checks,
     "wall-inspection": wall_inspection,
     "water": water_paths,
+    "water-plan": plan_with_water,
 }
 
 
