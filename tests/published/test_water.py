@@ -1,4 +1,4 @@
-"""Folded surfaces against what is known of them: angles lacking at corners, ways in a room, nets of a cube."""
+"""Folded surfaces against what is known: angles lacking at corners, ways in a room, nets of a cube."""
 
 from __future__ import annotations
 

@@ -71,7 +71,7 @@ def lie(points: Sequence[complex], roll: float | None, lap: float) -> Lying:
     fewest = min(_widths(way.across, roll, lap) for way in ways)
     ways = [way for way in ways if _widths(way.across, roll, lap) == fewest]
     least = min(way.along * way.across for way in ways)
-    ways = [way for way in ways if way.along * way.across < least + SAME_LENGTH * way.along]
+    ways = [way for way in ways if way.along * way.across < least + SAME_LENGTH * max(way.along, way.across)]
     shortest = min(way.along for way in ways)
     ways = [way for way in ways if way.along < shortest + SAME_LENGTH]
     return min(ways, key=lambda way: (round(_skew(way.turn), 9), round(way.along, 9)))
