@@ -11,6 +11,9 @@ export OPENBLAS_NUM_THREADS := 1
 
 demo: .venv/run.ok
 	$(BIN)/sillwright plan $(DEMO) --out demo
+	@echo
+	@echo "The same wall on a phone, or in a browser on this machine:"
+	@echo "  $(BIN)/sillwright serve --db out/demo.db --job $(DEMO)"
 
 test: .venv/test.ok
 	$(BIN)/ruff format --check .
