@@ -15,6 +15,7 @@ from sillwright.water import WALL, Complex
 
 WALL_PART, DEPTH, WIDE, HIGH, DAM, FOOT = 0.57, 0.69, 1.06, 1.0, 0.3, 0.5
 """Paper for the wall round it, the depth, width and height of the opening, dam, a jamb's foot [paper in]."""
+_ON = 1e-6
 NEAR, _FOOT_IN = 12.0, 6.0
 """How far round it the wall is called after an opening; length of a jamb's foot, as places have it [in]."""
 
@@ -57,7 +58,18 @@ class Net:
             return self.across[1 if part == "left" else 4] + (
                 1 if part == "left" else -1
             ) * share * DEPTH, self._z(z)
-        return self._x(x), self._z(z)
+        return self._on_wall(x, z)
+
+    def _on_wall(self, x: float, z: float) -> Point:
+        """Return where a point of the wall lies; on the opening's edge it is the wall's side of the cut."""
+        beside = min(abs(x - end) for end in self.x) < _ON and self.z[0] < z < self.z[1]
+        over = min(abs(z - end) for end in self.z) < _ON and self.x[0] < x < self.x[1]
+        across, up = self._x(x), self._z(z)
+        if beside:
+            across = self.across[1 if x < sum(self.x) / 2 else 4]
+        if over:
+            up = self.up[1 if z < sum(self.z) / 2 else 5]
+        return across, up
 
     def _x(self, x: float) -> float:
         if x < self.x[0]:

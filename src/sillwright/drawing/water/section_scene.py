@@ -32,6 +32,8 @@ GAP = 0.1
 """From one layer to the next [paper in]."""
 _WEIGHT = {Kind.WRAP: 0.9, Kind.FACE: 0.7, Kind.METAL: 1.3, Kind.TAPE: 1.6, Kind.BEAD: 1.6}
 _MEMBRANE = 2.0
+_AT_DAM = 0.3
+"""Before the back dam layers are drawn so much closer: the unit stands there."""
 _STITCH = 0.09
 _COLUMNS = 3
 _BESIDE, _COLUMN = 0.14, 0.5
@@ -73,12 +75,25 @@ class Drawer:
     def legs(self, sheet: Sheet) -> tuple[Leg, ...]:
         """Return the line that a sheet follows."""
         board = self.board()
-        return self.section.behind if board is not None and sheet.laid <= board.laid else self.front()
+        path = self.section.behind if board is not None and sheet.laid <= board.laid else self.front()
+        return tuple(self._on_sill(each, sheet) if each.facet.endswith(".dam") else each for each in path)
+
+    def _on_sill(self, dam: Leg, sheet: Sheet) -> Leg:
+        """Return the back dam as high as the sheet lies on the sill, so that its upturn keeps its length."""
+        sill = f"{dam.facet.removesuffix('.dam')}.sill"
+        up = self.section.ranks.get((sheet.name, sill), 0) * self.gap
+        ends = ((x, z + up) for x, z in (dam.first, dam.last))
+        return replace(dam, first=next(ends), last=next(ends))
 
     def out(self, sheet: Sheet, more: float = 0.0) -> Out:
         """Return how far out of each leg a sheet lies, and so many gaps more [in]."""
         ranks = self.section.ranks
-        return lambda each: (ranks.get((sheet.name, each.facet), 0) + more) * self.gap
+
+        def out(each: Leg) -> float:
+            part = _AT_DAM if each.facet.endswith(".dam") else 1.0
+            return part * (ranks.get((sheet.name, each.facet), 0) + more) * self.gap
+
+        return out
 
     def layers(self) -> list[Sheet]:
         """Return the sheets that are drawn, but for the ledger's board, in the order of work."""
