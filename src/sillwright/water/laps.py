@@ -13,7 +13,7 @@ import numpy as np
 
 from sillwright.water.geodesic import Place, Surface, Track, Ways
 from sillwright.water.model import Complex, Dressing, Face, Kind, Panel, Point, Sheet
-from sillwright.water.straight import apart, straight
+from sillwright.water.straight import straight
 from sillwright.water.tiles import Tiling, covers, on_each_other, tiling
 
 UPPER, LOWER = 0, 1
@@ -114,12 +114,11 @@ def act(sheet: Sheet, panel: Panel) -> int:
 # --- one overlap
 
 
-LONG = 6.0
-"""A way round a fold is looked for only so far, inches, where the overlap has a nearer one already."""
-
-
 def _least(overlap: Overlap) -> list[tuple[Way, Track]]:
-    """Return the shortest way from edge to edge of one overlap, for each way that water would have to go."""
+    """Return the shortest way from edge to edge of one overlap, for each way that water would have to go.
+
+    A way round a fold or a corner is looked for only where none goes straight.
+    """
     part = overlap.tiling
     edges = _edges(part)
     pairs = [
@@ -137,10 +136,8 @@ def _least(overlap: Overlap) -> list[tuple[Way, Track]]:
         else:
             _keep(part, track, least)
     ways = Ways(part.surface)
-    for one, other in bent:
-        if least and apart(part, one, other) > LONG:
-            continue
-        track = ways.shortest(one, other, LONG if least else math.inf)
+    for one, other in [] if least else bent:
+        track = ways.shortest(one, other)
         if track is not None:
             _keep(part, track, least)
     return sorted(least.items(), key=lambda pair: pair[0])

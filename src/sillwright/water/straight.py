@@ -42,21 +42,6 @@ def straight(part: Tiling, start: list[Place], goal: list[Place]) -> Track | Non
     )
 
 
-def apart(part: Tiling, start: list[Place], goal: list[Place]) -> float:
-    """Return less than the length of any way between sides of tiles: how far apart boxes round them are."""
-    one, other = (
-        np.concatenate(
-            [
-                [part.surface.points[tile, side], part.surface.points[tile, (side + 1) % 4]]
-                for tile, side in places
-            ]
-        )
-        for places in (start, goal)
-    )
-    low, high = np.maximum(one.min(axis=0), other.min(axis=0)), np.minimum(one.max(axis=0), other.max(axis=0))
-    return float(np.linalg.norm(np.maximum(low - high, 0.0)))
-
-
 def _plane(corners: Floats) -> tuple[Floats, Floats, Floats]:
     """Return a point of a plane and two square unit directions in it."""
     along = corners[1] - corners[0]
