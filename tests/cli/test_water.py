@@ -35,7 +35,7 @@ def test_every_scheme_is_listed_with_when_and_what_to_watch(run: Run) -> None:
 
 def test_a_wall_is_told_in_the_order_of_the_work_with_verdicts_and_laps(run: Run, wall: Path) -> None:
     said = flat(run("water", "wall.toml"))
-    parts = ["strips over the fin", "Head of water to stand: 9/16", "Order of work", "1. Wall wrap"]
+    parts = ["strips over the fin", "Head of water to stand: 9/16", "Order of work", "1. Lay the wall wrap"]
     parts += ["(A.pan)", "Where water can get at A", "held by bond", "Weakest way: From", "Laps, the least"]
     parts += ["ask the maker", "Stock that the pieces take", "The makers of unit and rolls"]
     places = [said.index(part) for part in parts]

@@ -80,7 +80,7 @@ def test_a_sill_without_its_inner_edge_is_taken_level_and_that_is_told() -> None
 
 def test_what_is_not_said_is_taken_and_told_and_what_is_said_is_not_told() -> None:
     assert opening(a_job()).dam == BACK_DAM
-    told = {"unit.fin", "unit.frame_depth", "water.back_dam", "water.roll"}
+    told = {"unit.fin", "unit.frame_depth", "water.back_dam"}
     assert told <= set(keys(a_job()))
     hole = Hole(name="A", left=30.0, unit={"fin": "1 1/2", "frame_depth": "3"})
     said = keys(a_job(hole, back_dam="1/2"))

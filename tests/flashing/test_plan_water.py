@@ -109,6 +109,11 @@ def test_what_was_taken_is_told_once_with_the_keys_that_state_it() -> None:
     told = next(each for each in usual().findings if each.id == "finding.water.assumed")
     assert "a back dam of 1 in" in told.message
     assert "water.back_dam" in told.advice
+    assert "wrap wall wrap" in told.message
+    assert "ledger" not in told.message
+    owned = next(each for each in planned(roll=[ROLL_A]).findings if each.id == "finding.water.assumed")
+    assert "pan butyl tape" not in owned.message
+    assert "wrap wall wrap" in owned.message
 
 
 def test_a_sill_that_falls_to_the_room_is_told_with_the_depth() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import groupby
 
 from sillwright.cli.say import Words
 from sillwright.explain import tape
@@ -67,13 +68,17 @@ def _findings(findings: Iterable[Finding]) -> Iterator[Words]:
 
 def _order(water: WaterPlan) -> Iterator[Words]:
     yield from _heading("Order of work")
-    for piece in water.pieces:
-        roll = f", {piece.roll}" if piece.roll != piece.words else ""
-        yield Words(f"{piece.number}. {_capital(piece.words)}{roll} ({piece.name})", indent=2)
-        held = {part.held_until for part in piece.parts} - {""}
-        for until in sorted(held):
-            parts = ", ".join(part.name for part in piece.parts if part.held_until == until)
-            yield Words(f"held up: {parts}, until {until} is on", indent=6)
+    rolls = {piece.name: piece.roll for piece in water.pieces}
+    groups = [list(acts) for _, acts in groupby(water.acts, lambda act: (act.piece, act.part))]
+    for number, acts in enumerate(groups, 1):
+        last = next((act for act in acts if act.do == "lay"), acts[0])
+        first = [act.do for act in acts if act.do in ("dry fit", "bed in sealant")]
+        also = "; roll it" if any(act.do == "roll" for act in acts) else ""
+        of = f", of {rolls[last.piece]}" if last.do == "lay" and rolls[last.piece] != "unit" else ""
+        said = _capital(", ".join([*first, last.words]))
+        yield Words(f"{number}. {said}{of}{also} ({last.piece})", indent=2)
+        for wrong in (each for act in acts for each in act.wrong):
+            yield Words(wrong, "fix", "FIX", 6)
 
 
 def _capital(text: str) -> str:

@@ -56,7 +56,7 @@ def from_job(job: Job, survey: Survey, setting: Setting, ledger: LedgerPlan | No
     openings, units, left_out = _openings(job, survey, setting, scheme, stock.rolls, ledger)
     names = {each.name for each in openings}
     shapes = [each for each in survey.openings if each.name in names]
-    assumed = [*_of_units(job, scheme, names), *assumed_of_shape(job, shapes), *stock.assumed, *short]
+    assumed = [*_of_units(job, scheme, names), *assumed_of_shape(job, shapes), *short]
     to_dress = None
     if openings:
         board = _board(job, ledger, openings)

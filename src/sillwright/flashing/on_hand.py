@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, fields, replace
 
 from sillwright.flashing.assumed import Assumed
 from sillwright.flashing.practice import Rolls, Sizes, WrapWhen
@@ -28,25 +28,22 @@ class OnHand:
     """By the name of the stock; the job's own and those that were taken."""
     stated: frozenset[str]
     """Names of the job's own."""
-    assumed: tuple[Assumed, ...]
 
 
 def on_hand(water: Water, wrap: WrapWhen) -> OnHand:
     """Return what the pieces are cut from."""
     own = {roll.name: _stock(roll) for roll in water.roll}
-    taken = dict(usual_rolls())
+    usual = dict(usual_rolls())
     if wrap is WrapWhen.FACE:
-        taken["wrap"] = FACE
+        usual["wrap"] = FACE
     by_use: dict[str, Stock] = {use: own[roll.name] for roll in water.roll for use in roll.use}
-    missing = [use for use in taken if use not in by_use]
-    products = {each.name: Product(name=each.name, family=each.family) for each in taken.values()}
+    products = {each.name: Product(name=each.name, family=each.family) for each in usual.values()}
     products |= {roll.name: roll.product() for roll in water.roll}
     return OnHand(
-        rolls=Rolls(**{use: by_use.get(use, stock) for use, stock in taken.items()}),
+        rolls=Rolls(**{use: by_use.get(use, stock) for use, stock in usual.items()}),
         by_name=own,
         products=products,
         stated=frozenset(own),
-        assumed=_assumed([taken[use] for use in missing], missing),
     )
 
 
@@ -61,11 +58,20 @@ def _stock(roll: Roll) -> Stock:
     )
 
 
-def _assumed(stocks: list[Stock], uses: list[str]) -> tuple[Assumed, ...]:
-    if not stocks:
+def taken(stock: OnHand, used: Iterable[str]) -> tuple[Assumed, ...]:
+    """Return what is said of the stock that was taken, as far as pieces are cut from it.
+
+    Args:    used: names of the stock of every piece
+    """
+    names = set(used) - stock.stated
+    said = [
+        f"{use} {each.family}"
+        for use, each in ((each.name, getattr(stock.rolls, each.name)) for each in fields(Rolls))
+        if each.name in names
+    ]
+    if not said:
         return ()
-    said = ", ".join(f"{use} {stock.family}" for use, stock in zip(uses, stocks, strict=True))
-    text = f"rolls: {said}, each as wide as its pieces need, none closing round a fastener"
+    text = f"rolls: {', '.join(said)}, each as wide as its pieces need, none closing round a fastener"
     return (Assumed(key="water.roll", text=text),)
 
 

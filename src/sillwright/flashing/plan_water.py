@@ -16,6 +16,7 @@ from sillwright.flashing.dress import dress
 from sillwright.flashing.edits import changed, held_until
 from sillwright.flashing.from_job import FromJob, from_job
 from sillwright.flashing.geometry import LeftOut
+from sillwright.flashing.on_hand import taken
 from sillwright.flashing.order_of_work import order_of_work
 from sillwright.flashing.plan_findings import no_plans, water_findings
 from sillwright.flashing.plan_laps import Known, lap_table
@@ -101,9 +102,10 @@ def plan_water(
         return Watered(water=None, findings=())
     wall = dressed(job, survey, setting, ledger)
     head = design_head(job.water, book, units=job.units)
-    assumed = (*wall.source.assumed, *head.assumed)
     if wall.dressing is None:
         return Watered(water=None, findings=tuple(_nothing(wall)))
+    rolls = taken(wall.source.stock, (sheet.stock.name for sheet in wall.dressing.sheets))
+    assumed = (*wall.source.assumed, *rolls, *head.assumed)
     judged = judge(wall.dressing, Design(head_in_water=head.head, cell_in=CELL))
     known = Known(products=wall.source.stock.products, book=book, units=job.units)
     steps, of_order = order_of_work(wall.dressing, changed=bool(job.water.sheet or job.water.order))
