@@ -14,6 +14,7 @@ from tests.drawing.sample import sample_scene
 
 from sillwright.drawing import (
     Dim,
+    Fill,
     Hatch,
     Mark,
     MarkKind,
@@ -137,6 +138,14 @@ def test_hatches_have_our_own_lines_at_paper_spacing(pattern: Pattern) -> None:
     assert [math.hypot(line.offset.x, line.offset.y) * SCALE for line in lines] == pytest.approx(
         [family.spacing for family in PATTERNS[pattern]]
     )
+
+
+def test_an_area_without_a_line_hides_what_was_drawn_before_it() -> None:
+    area = Path(((0, 0), (9, 0), (9, 9)), closed=True, fill=Fill.SHADE, weight=0)
+    document = read(scene_of(Path(((0, 1), (9, 1))), area))
+    kinds = [entity.dxftype() for entity in document.modelspace()]
+    assert kinds[:3] == ["LWPOLYLINE", "WIPEOUT", "HATCH"]
+    assert kinds.count("LWPOLYLINE") == 1
 
 
 def test_what_a_tap_opens_goes_with_the_entities() -> None:

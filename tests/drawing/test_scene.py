@@ -27,6 +27,7 @@ REFUSED: list[tuple[str, Callable[[], object]]] = [
     ("a path needs at least 2 points", lambda: Path(((0, 0),))),
     ("a path needs at least 3 points", lambda: Path(((0, 0), (1, 0)), closed=True)),
     ("a path's weight must be above zero", lambda: Path(((0, 0), (1, 0)), weight=0)),
+    ("a hatch's weight must be above zero", lambda: Hatch(((0, 0), (1, 0), (1, 1)), Pattern.PAD, weight=-1)),
     ("a path has a point that is no number", lambda: Path(((0, 0), (math.nan, 0)))),
     ("a hatch needs at least 3 points", lambda: Hatch(((0, 0), (1, 0)), Pattern.WOOD)),
     ("a text needs one line of words", lambda: Text((0, 0), "  ")),

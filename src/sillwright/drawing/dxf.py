@@ -208,9 +208,11 @@ class _Pen:
             "lineweight": _line_weight(shape.weight_pt),
             "linetype": look[shape.dashes],
         }
-        filling = self._filling(points, shape.fill, role)
         if not shape.weight_pt:
-            return filling
+            # an area that only covers hides what was drawn before it, wash or paper
+            fills = (Fill.PAPER,) if shape.fill is Fill.PAPER else (Fill.PAPER, shape.fill)
+            return [entity for fill in fills for entity in self._filling(points, fill, role)]
+        filling = self._filling(points, shape.fill, role)
         return [*filling, self.space.add_lwpolyline(points, close=shape.closed, dxfattribs=attributes)]
 
     def _filling(self, points: list[Point], fill: Fill, role: Role) -> list[Any]:

@@ -70,7 +70,9 @@ class Drawer:
         mount = self.mount
         if mount is None:
             return self.section.legs
-        return shifted(self.section.legs, mount, self.section.ranks[mount.name, mount.facet], self.gap)
+        return shifted(
+            self.section.legs, mount, self.section.ranks.get((mount.name, mount.facet), 0), self.gap
+        )
 
     def legs(self, sheet: Sheet) -> tuple[Leg, ...]:
         """Return the line that a sheet follows."""

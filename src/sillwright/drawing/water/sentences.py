@@ -174,7 +174,7 @@ class Teller:
         if returns:
             return "cut it at each opening and fold it in"
         z = [span for _, (_, span) in named_holes(self.now.dressing)]
-        spans = [panel.v for panel in self.on_wall()]
+        spans = [panel.v for panel in self.on_wall()] or [(0.0, 0.0)]
         low, high = min(v[0] for v in spans), max(v[1] for v in spans)
         crossed = any(low < a[1] and a[0] < high for a in z)
         return "cut it round the units, no tape across their sills" if crossed else ""

@@ -89,6 +89,8 @@ def _cut_at(dressing: Dressing, act: Act) -> str | None:
     if act.sheet.kind is not Kind.WRAP:
         return None
     spans = [panel.v for panel in act.panels if panel.facet == WALL]
+    if not spans:
+        return None
     low, high = min(v[0] for v in spans), max(v[1] for v in spans)
     return next((name for name, (_, z) in named_holes(dressing) if low < z[1] and z[0] < high), None)
 
