@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from sillwright.flashing import Holds, WaterPlan, weakest_first
 from sillwright.inspection import Height, LedgerFastener
 from sillwright.plan import Plan
 from sillwright.quantity import Inches
@@ -72,6 +74,21 @@ class LargestSize:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WaterSummary:
+    """Where water gets most easily at an opening, or at the ledger."""
+
+    at: str
+    worst: Holds
+    """At the design head, with wind."""
+    bond: Inches | None
+    """Least bond that closes a way; None: it sheds, or is open."""
+    opens_at_head: Inches | None
+    """Least head at which a way is open; None: at none."""
+    way: str
+    """The weakest way in words."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Summary:
     """The answers of a plan by plain names."""
 
@@ -92,6 +109,8 @@ class Summary:
     """Every height from the footing to the head at the door above the deck, lowest first."""
     ledger_fasteners: tuple[LedgerFastener, ...]
     """Every fastener of the ledger, from its left end."""
+    water: tuple[WaterSummary, ...]
+    """One entry for each dressed opening, and for the ledger."""
     measure_next: tuple[NextReading, ...]
 
 
@@ -120,8 +139,24 @@ def summarise(plan: Plan) -> Summary:
         conflicts=setting.conflicts,
         story_pole_heights=plan.heights.levels if plan.heights else (),
         ledger_fasteners=plan.ledger.fasteners if plan.ledger else (),
+        water=tuple(_water(plan.water)) if plan.water is not None else (),
         measure_next=plan.measure_next,
     )
+
+
+def _water(water: WaterPlan) -> Iterator[WaterSummary]:
+    for at in (*water.openings, "ledger"):
+        own = [place for place in water.places if place.opening == at]
+        if own:
+            weakest = weakest_first(own)[0]
+            heads = [each.head_to_open for each in own if each.head_to_open is not None]
+            yield WaterSummary(
+                at=at,
+                worst=weakest.at_head,
+                bond=weakest.bond if weakest.at_head == "held by bond" else None,
+                opens_at_head=min(heads, default=None),
+                way=weakest.way,
+            )
 
 
 def _ends(row: RowPlan) -> RowEnds:

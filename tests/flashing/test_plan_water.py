@@ -107,7 +107,7 @@ def test_pairs_are_told_of_the_job_s_own_rolls_alone() -> None:
 
 def test_what_was_taken_is_told_once_with_the_keys_that_state_it() -> None:
     told = next(each for each in usual().findings if each.id == "finding.water.assumed")
-    assert "a back dam of 1 in" in told.message
+    assert 'a back dam of 1"' in told.message
     assert "water.back_dam" in told.advice
     assert "wrap wall wrap" in told.message
     assert "ledger" not in told.message

@@ -8,7 +8,15 @@ from itertools import groupby
 from sillwright.cli.say import Words
 from sillwright.explain import tape
 from sillwright.findings import Finding
-from sillwright.flashing import SchemeCard, WaterCut, WaterLap, WaterPlace, WaterPlan, least_of_each
+from sillwright.flashing import (
+    SchemeCard,
+    WaterCut,
+    WaterLap,
+    WaterPlace,
+    WaterPlan,
+    least_of_each,
+    weakest_first,
+)
 from sillwright.lengths import Unit
 from sillwright.plan import Plan
 
@@ -117,24 +125,13 @@ def _verdicts(places: list[WaterPlace], unit: Unit) -> Iterator[Words]:
     if opens is not None and opens.head_to_open is not None:
         head = tape(opens.head_to_open, unit)
         yield Words(f"Opens first at a head of {head}: {opens.words} ({opens.id}).", indent=2)
-    weakest = _weakest(places)
+    weakest = next((each for each in weakest_first(places) if each.way), None)
     if weakest is not None:
         yield Words(f"Weakest way: {weakest.way} ({weakest.id})", indent=2)
 
 
 def _listed(places: list[WaterPlace]) -> str:
     return "; ".join(each.words for each in places)
-
-
-def _weakest(places: list[WaterPlace]) -> WaterPlace | None:
-    """Return the place with the weakest verdict that water has a way to."""
-    rank = {"open": 0, "held by bond": 1, "sheds": 2}
-    with_way = [each for each in places if each.way]
-    return min(
-        with_way,
-        key=lambda each: (rank[each.at_head], each.bond or 0.0, each.head_to_wet or 0.0),
-        default=None,
-    )
 
 
 def _laps(water: WaterPlan, unit: Unit) -> Iterator[Words]:

@@ -12,6 +12,7 @@ from sillwright.flashing.from_job import FromJob, from_job
 from sillwright.flashing.geometry import LeftOut
 from sillwright.flashing.plan_laps import least_of_each
 from sillwright.flashing.plan_model import (
+    Holds,
     WaterAct,
     WaterCorner,
     WaterCut,
@@ -23,6 +24,7 @@ from sillwright.flashing.plan_model import (
     WaterPlan,
     WaterStanding,
     WaterStep,
+    weakest_first,
 )
 from sillwright.flashing.plan_water import Dressed, Watered, dressed, plan_water
 from sillwright.flashing.practice import (
@@ -41,6 +43,7 @@ __all__ = [
     "Assumed",
     "Dressed",
     "FromJob",
+    "Holds",
     "LeftOut",
     "PanMake",
     "Rolls",
@@ -70,4 +73,5 @@ __all__ = [
     "plan_water",
     "scheme_card",
     "schemes",
+    "weakest_first",
 ]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sillwright.findings import Finding
+from sillwright.flashing.plan_findings import LEAST_STANDING
 from sillwright.flashing.practice import PanMake, SetUnit, ToDress, UnitSet, WrapWhen
 from sillwright.inspection import InspectionRow
 from sillwright.inspection.model import Came
@@ -88,7 +89,7 @@ def _facts(
         "wrap_behind_ledger": True,
         "ledger_below": below,
         "pan": True,
-        "pan_drains": own.sill_rise >= 0.0,
+        "pan_drains": own.sill_rise * own.depth > -LEAST_STANDING,
         "head_and_jambs_flashed": True,
         "head_flashing": True,
         "drained": True,

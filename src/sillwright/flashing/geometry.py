@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from sillwright.flashing.assumed import Assumed
 from sillwright.job import Job
+from sillwright.lengths import show
 from sillwright.survey.model import OpeningShape, Station
 from sillwright.water import RoughOpening
 
@@ -104,7 +105,8 @@ def assumed_of_shape(job: Job, shapes: list[OpeningShape]) -> list[Assumed]:
     """Return what is taken of the openings' shape without a word in the job."""
     found = []
     if job.water.back_dam is None:
-        found.append(Assumed(key="water.back_dam", text="a back dam of 1 in"))
+        high = show(BACK_DAM, unit=job.units, mark=True)
+        found.append(Assumed(key="water.back_dam", text=f"a back dam of {high}"))
     unread = [each.name for each in shapes if each.fall_outward is None]
     if unread and job.water.sill_slope_pct is None:
         text = f"sills that are level from front to back but for a sloped strip: {', '.join(unread)}"

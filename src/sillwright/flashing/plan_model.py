@@ -6,6 +6,7 @@ inward from the face of the sheathing.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -101,6 +102,21 @@ class WaterPlace:
     way: str
     """The weakest way in words; empty: there is none at any head."""
     steps: tuple[WaterStep, ...]
+
+
+def weakest_first(places: Iterable[WaterPlace]) -> list[WaterPlace]:
+    """Return places with the worst verdict first; of those alike, the least bond, then the least head."""
+    rank = {"open": 0, "held by bond": 1, "sheds": 2}
+    never = float("inf")
+    return sorted(
+        places,
+        key=lambda each: (
+            rank[each.at_head],
+            each.bond if each.bond is not None else never,
+            each.head_to_wet if each.head_to_wet is not None else never,
+            each.place,
+        ),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sillwright.drawing import Figures
-from sillwright.flashing import WaterLap, WaterPlace, WaterPlan, least_of_each
+from sillwright.flashing import WaterLap, WaterPlace, WaterPlan, least_of_each, weakest_first
 from sillwright.web.blocks import Block, Card, Step, Table, TableRow, Words, cell, column
 from sillwright.web.drawings import drawing
 from sillwright.web.screens.acts import WATER
@@ -68,12 +68,8 @@ def _orphans(view: View, known: set[str]) -> list[Block]:
 
 def _verdicts(view: View, plan: WaterPlan) -> Table:
     columns = [column(say(f"column.{name}")) for name in ("place", "verdict", "bond", "opens_at")]
-    rows = [_place(view, each) for each in sorted(plan.places, key=_worst_first)]
+    rows = [_place(view, each) for each in weakest_first(plan.places)]
     return Table(title=say("water.verdicts"), columns=columns, rows=rows)
-
-
-def _worst_first(place: WaterPlace) -> tuple[int, float]:
-    return {"open": 0, "held by bond": 1, "sheds": 2}[place.at_head], place.bond or 0.0
 
 
 def _place(view: View, place: WaterPlace) -> TableRow:
