@@ -55,7 +55,9 @@ def path(held: Tree, *, lower: str, upper: str) -> list[Link] | None:
         return None
     down, across = held.way[lower], held.way[upper]
     shared = 0
-    while shared < min(len(down), len(across)) and down[-1 - shared] is across[-1 - shared]:
+    for one, other in zip(reversed(down), reversed(across), strict=False):
+        if one is not other:
+            break
         shared += 1
     return [*down[: len(down) - shared], *across[: len(across) - shared]]
 

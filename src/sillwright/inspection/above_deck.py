@@ -22,6 +22,8 @@ class Above:
     shape: OpeningShape
     line: Line | None
     position: UnitPosition | None
+    door: bool
+    """It is walked over."""
     threshold: float | None
     """Top of the threshold above the underside of the unit [in]; None: not stated, or no door."""
 
@@ -29,11 +31,6 @@ class Above:
     def opening(self) -> str:
         """Return the name of its opening."""
         return self.unit.opening
-
-    @property
-    def door(self) -> bool:
-        """Say whether it is walked over."""
-        return walked_over(self.unit)
 
     @property
     def lacks(self) -> tuple[str, ...]:
@@ -77,15 +74,17 @@ def floor_at(places: Iterable[Place], door: Above, doors: Iterable[Above]) -> tu
 
 
 def _above(site: Site, unit: UnitToSet) -> Above:
+    name, door = unit.opening, walked_over(unit)
     threshold = unit.threshold_above_unit_bottom
     if threshold is None:
         threshold = site.deck.threshold_above_unit_bottom
     return Above(
         unit,
-        site.shape(unit.opening),
-        site.line(unit.opening),
-        site.position(unit.opening),
-        threshold if walked_over(unit) else None,
+        site.shape(name),
+        site.line(name),
+        site.position(name),
+        door,
+        threshold if door else None,
     )
 
 

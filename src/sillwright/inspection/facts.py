@@ -24,6 +24,12 @@ class Site:
     deck: Deck
     survey: Survey
     setting: Setting
+    band: tuple[Place, ...]
+    """Shots on top of the band joist, from left to right."""
+    floor: tuple[Place, ...]
+    """Shots on the finished floor."""
+    grade: Place | None
+    """Lowest ground: as stated, else as shot."""
 
     def line(self, opening: str) -> Line | None:
         """Return the level line of an opening."""
@@ -38,25 +44,27 @@ class Site:
         """Return the adjusted shape of an opening."""
         return next(shape for shape in self.survey.openings if shape.name == opening)
 
-    @property
-    def band(self) -> tuple[Place, ...]:
-        """Shots on top of the band joist, from left to right."""
-        named = self.deck.band_top
-        words = (named.lower(),) if named is not None else _BAND
-        return _places(self.survey.points, words, whole=named is not None)
 
-    @property
-    def floor(self) -> tuple[Place, ...]:
-        """Shots on the finished floor."""
-        return _places(self.survey.points, _FLOOR)
+def site_of(job: Job, deck: Deck, survey: Survey, setting: Setting) -> Site:
+    """Return a job with its deck, its shots sorted by what their names speak of."""
+    named, shots = deck.band_top, survey.points
+    words = (named.lower(),) if named is not None else _BAND
+    return Site(
+        job,
+        deck,
+        survey,
+        setting,
+        band=_places(shots, words, whole=named is not None),
+        floor=_places(shots, _FLOOR),
+        grade=_grade(deck, shots),
+    )
 
-    @property
-    def grade(self) -> Place | None:
-        """Lowest ground: as stated, else as shot."""
-        if self.deck.grade is not None:
-            return Place(x=0.0, z=self.deck.grade, sd=0.25)  # stated, not shot: a hand's breadth
-        shot = _places(self.survey.points, _GRADE)
-        return min(shot, key=lambda place: place.z) if shot else None
+
+def _grade(deck: Deck, points: tuple[Level, ...]) -> Place | None:
+    if deck.grade is not None:
+        return Place(x=0.0, z=deck.grade, sd=0.25)  # stated, not shot: a hand's breadth
+    shot = _places(points, _GRADE)
+    return min(shot, key=lambda place: place.z) if shot else None
 
 
 def _places(points: tuple[Level, ...], words: tuple[str, ...], *, whole: bool = False) -> tuple[Place, ...]:

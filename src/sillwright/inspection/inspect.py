@@ -14,7 +14,7 @@ from sillwright.inspection.calculation import (
     ledger_by_calculation,
 )
 from sillwright.inspection.engineer import EngineerSheet
-from sillwright.inspection.facts import Site
+from sillwright.inspection.facts import Site, site_of
 from sillwright.inspection.framing import deck_frame, framing, post_tall
 from sillwright.inspection.model import (
     Came,
@@ -62,7 +62,7 @@ def inspect_wall(job: Job, survey: Survey, setting: Setting, book: RuleBook) -> 
     sheets: list[EngineerSheet] = []
     frame = None
     if job.deck is not None:
-        site = Site(job, job.deck, survey, setting)
+        site = site_of(job, job.deck, survey, setting)
         frame = deck_frame(site)
         deck, ledger, framed, told = _deck(site, book)
         found += told
