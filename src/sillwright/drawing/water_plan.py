@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
+from sillwright.drawing.cutting_plan import cutting_drawings
 from sillwright.drawing.figures import Figures
 from sillwright.drawing.scene import Scene
 from sillwright.drawing.water import (
@@ -136,7 +137,8 @@ def water_drawings(job: Job, plan: Plan) -> dict[str, Scene]:
     """Return the drawings of a plan's water by name.
 
     `water-step-01` and so on, one for like acts; `water-map-wall`, `water-map-box-<opening>`;
-    `water-section-<opening>-sill`, `-head`, `-left-jamb`; `water-section-ledger`.
+    `water-section-<opening>-sill`, `-head`, `-left-jamb`; `water-section-ledger`; and what is cut, see
+    `cutting_drawings`.
     """
     phone = replace(PHONE, units=job.units)
     cards = water_cards(job, plan, replace(phone, caption=True))
@@ -145,4 +147,8 @@ def water_drawings(job: Job, plan: Plan) -> dict[str, Scene]:
     for section in plan_sections(job, plan, phone):
         place = f"{section.opening}-{section.key}" if section.opening else section.key
         found[f"water-section-{place}"] = section.scene
+    dressing = dressing_of(job, plan)
+    if dressing is not None:
+        lap = job.water.sizes.course_lap
+        found |= cutting_drawings(dressing, joint_lap=lap, units=job.units)
     return found

@@ -9,6 +9,7 @@ from sillwright.packet.blocks import Page
 from sillwright.packet.choice_pages import option_page, order_pages
 from sillwright.packet.compose import Packet, Paper, to_images, to_pdf
 from sillwright.packet.cover import cover
+from sillwright.packet.cutting_pages import cutting_pages, template_pages
 from sillwright.packet.deck_pages import deck_pages
 from sillwright.packet.engineer_pages import engineer_page
 from sillwright.packet.forms import form_pages, reshoot_page
@@ -83,11 +84,13 @@ def _pages(sheets: Sheets) -> tuple[Page, ...]:
         option_page(sheets),
         *order_pages(sheets),
         *water_pages(sheets),
+        *cutting_pages(sheets),
         *deck_pages(sheets),
         findings_sheet(sheets),
         engineer_page(sheets),
         *end,
         *pole_pages(sheets),
+        *template_pages(sheets),
         reshoot_page(sheets),
     ]
     return tuple(page for page in pages if page is not None)

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import cmath
 import math
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -22,8 +23,8 @@ from sillwright.water.slits import NARROW
 from sillwright.water.tiles import SIDES, corner_at, outward
 from sillwright.water.unfold import Flat
 
-PARTS = 12
-"""A straight side that becomes a curve is drawn in so many parts."""
+STEP = 0.25
+"""A straight side that becomes a curve is drawn in parts no longer, inches."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +51,8 @@ class Round:
     def side(self, place: Place) -> list[complex]:
         """Return a side on the blank, with the sheet on the left: straight if it points at the corner."""
         a, b = self.flat.side(place)
-        line = [self.point(place[0], a + n / PARTS * (b - a)) for n in range(PARTS + 1)]
+        parts = max(1, math.ceil(abs(b - a) / STEP))
+        line = [self.point(place[0], a + n / parts * (b - a)) for n in range(parts + 1)]
         return straightened(line, closed=False)
 
 
@@ -146,34 +148,43 @@ def _panels(whole: Round, move: Moved) -> Iterator[FlatPanel]:
             outline += whole.side(place)[:-1]
             place = following[flat.ends(place)[1]]
         facet = flat.tiling.tiles[tiles[0]].facet
-        middle = sum(outline) / len(outline)
-        up = middle * move.turn / abs(middle)
         yield FlatPanel(
             name=name,
             facet=facet.name,
             words=facet.words,
             outline=move.line(straightened(outline)),
-            up=(up.real, up.imag),
+            up=None,
         )
 
 
 def _folds(shape: Complex, whole: Round, move: Moved) -> Iterator[Fold]:
+    """Yield the creases on the blank, those of one pair of panels that follow one another as one line."""
     normals, flat = outward(shape), whole.flat
-    sides = {
-        **flat.used,
-        **{place: other for place, (other, join) in flat.joins.items() if join is Join.FORMED},
-    }
+    sides = {**flat.used, **{p: other for p, (other, join) in flat.joins.items() if join is Join.FORMED}}
+    found: dict[tuple[str, str, float], list[list[complex]]] = defaultdict(list)
     for place, other in sorted(sides.items()):
         one, two = flat.tiling.tiles[place[0]], flat.tiling.tiles[other[0]]
         if one.facet == two.facet or place > other:
             continue
         line = whole.side(place)
-        if other not in flat.used and not _meet(line, whole.side(other)):
-            continue
-        turn = turned(one, two, place[1], normals[one.facet.name])
-        yield Fold(
-            one=one.panels[0].name,
-            other=two.panels[0].name,
-            line=move.line(line),
-            turn_deg=math.degrees(turn),
-        )
+        if place in flat.used or _meet(line, whole.side(other)):
+            turn = math.degrees(turned(one, two, place[1], normals[one.facet.name]))
+            found[one.panels[0].name, two.panels[0].name, round(turn, 9)].append(line)
+    for (name, other_name, turn), lines in found.items():
+        for line in _chained(lines):
+            yield Fold(one=name, other=other_name, line=move.line(line), turn_deg=turn)
+
+
+def _chained(lines: list[list[complex]]) -> list[list[complex]]:
+    """Return lines with those that follow one another put together."""
+    found: list[list[complex]] = []
+    for line in lines:
+        before = next((each for each in found if abs(each[-1] - line[0]) < 1e-6), None)
+        after = next((each for each in found if abs(line[-1] - each[0]) < 1e-6), None)
+        if before is not None:
+            before += line[1:]
+        elif after is not None:
+            after[:0] = line[:-1]
+        else:
+            found.append(list(line))
+    return [straightened(line, closed=False) for line in found]

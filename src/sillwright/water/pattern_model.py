@@ -51,8 +51,11 @@ class FlatPanel:
     words: str
     """Of the face."""
     outline: tuple[XY, ...]
-    up: XY
-    """The direction that will point up the wall, or up the slope, or inward on a level face; length 1."""
+    up: XY | None
+    """The direction that will point up the wall, or up the slope, or inward on a level face; length 1.
+
+    None: the panel is stretched, so there is no one direction.
+    """
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
