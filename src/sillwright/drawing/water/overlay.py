@@ -20,6 +20,9 @@ from sillwright.water import WALL, Facet, Join, Kind, Panel
 _SLIT = 0.2
 """Length of a slit's mark [paper in]."""
 _ARROW = 0.075
+_APART = 0.13
+"""Two arrow heads nearer than this on paper would be one blot."""
+_NOWHERE: Point = (0.0, 0.0)
 _PASS = 0.2
 """A panel less wide than this on paper has no room for an arrow of the roller."""
 _ROLLED = (Kind.WRAP, Kind.BACKING, Kind.PATCH, Kind.PAN, Kind.STRIP, Kind.LEDGER_SHEET, Kind.TAPE)
@@ -141,9 +144,14 @@ class Overlay:
         first = next((p for p in seen if p.name == hub(act, folds)), None) or max(seen, key=self._size)
         yield from self._to_and_fro(first)
         hung = hanging(act, folds)
+        heads: list[Point] = []
         for panel in seen:
-            if panel is not first and panel.name in hung:
-                yield from self._outward(panel, hung[panel.name])
+            way = (
+                self._outward(panel, hung[panel.name]) if panel is not first and panel.name in hung else None
+            )
+            if way is not None and all(math.dist(way[1], head) * self.scale > _APART for head in heads):
+                heads.append(way[1])
+                yield from self._arrow(*way)
 
     def _size(self, panel: Panel) -> float:
         return max(math.dist(*self._middle(panel, axis)) for axis in (0, 1))
@@ -162,7 +170,12 @@ class Overlay:
         return a, b
 
     def _to_and_fro(self, panel: Panel) -> Iterator[AnyItem]:
-        a, b = max((self._middle(panel, axis) for axis in (0, 1)), key=lambda line: math.dist(*line))
+        seen = [self._clipped(list(self._middle(panel, axis)), {panel.facet}) for axis in (0, 1)]
+        a, b = max(
+            ((run[0], run[-1]) for found in seen for run in found),
+            key=lambda line: math.dist(*line),
+            default=(_NOWHERE, _NOWHERE),
+        )
         length = math.dist(a, b) * self.scale
         if length < 3 * _PASS:
             return
@@ -173,7 +186,8 @@ class Overlay:
         body = [put(p) for p in ((-0.03, -0.07), (0.03, -0.07), (0.03, 0.07), (-0.03, 0.07))]
         yield Path(tuple(body), closed=True, fill=Fill.PAPER, role=Role.CRAYON, weight=0.45)
 
-    def _outward(self, panel: Panel, crease: Crease) -> Iterator[AnyItem]:
+    def _outward(self, panel: Panel, crease: Crease) -> tuple[Point, Point] | None:
+        """Return the roller's way from a fold outward; None: there is no room for it, or it is not seen."""
         facet, start, end = crease.one if crease.panels[0] == panel.name else crease.other
         axis = 0 if start[0] == end[0] else 1
         a, b = self._middle(panel, axis)
@@ -181,7 +195,8 @@ class Overlay:
         if abs(start[axis] - span[0]) > abs(start[axis] - span[1]):
             a, b = b, a
         if math.dist(a, b) * self.scale > _PASS and self._clipped([a, b], {facet}) == [[a, b]]:
-            yield from self._arrow(_at(a, b, 0.2), _at(a, b, 0.85))
+            return _at(a, b, 0.2), _at(a, b, 0.85)
+        return None
 
     def _arrow(self, a: Point, b: Point) -> Iterator[AnyItem]:
         ref = self.painter.now.act.ref

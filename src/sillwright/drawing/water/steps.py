@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from sillwright.drawing.figures import Figures
 from sillwright.drawing.page import extents, sheet, text_boxes
-from sillwright.drawing.scene import Anchor, AnyItem, Mark, MarkKind, Role, Scene, Text
+from sillwright.drawing.scene import Anchor, Mark, MarkKind, Role, Scene, Text
 from sillwright.drawing.shapes import text_width
 from sillwright.drawing.water.acts import Act, Standing, standings
 from sillwright.drawing.water.measures import measures
@@ -111,12 +111,11 @@ def _title(act: Act) -> str:
 
 def _dressed(bare: Scene, painter: Painter, scale: float, figures: Figures) -> Scene:
     """Return a painted act with its marks over it, at a scale."""
-    number = _number(painter, scale)
-    marks: list[AnyItem] = [*bare.marks, *Overlay(painter, scale).marks()]
-    scaled = replace(bare, marks=(*marks, number), scale_x=scale, scale_y=scale)
-    taken = [each.box for each in text_boxes(replace(scaled, marks=(number,)))]
+    number, over = _number(painter, scale), tuple(Overlay(painter, scale).marks())
+    scaled = replace(bare, marks=(*bare.marks, *over, number), scale_x=scale, scale_y=scale)
+    taken = [each.box for each in text_boxes(replace(scaled, marks=(*over, number)))]
     tags = Tags(painter, scale, figures).marks(measures(painter.now), taken, extents(scaled))
-    return replace(scaled, marks=(*marks, *tags, number))
+    return replace(scaled, marks=(*bare.marks, *over, *tags, number))
 
 
 def _number(painter: Painter, scale: float) -> Mark:
