@@ -1,4 +1,4 @@
-// One state, one way to hear of its changes; a frame gathers many changes into one drawing.
+// One state, one way to hear of its changes.
 
 export const state = {
   screen: "jobs", // jobs, pair, a screen of the job, edit, sync
@@ -19,6 +19,7 @@ export const state = {
   newShell: false,
 };
 
+const GATHER_MS = 8; // far below what an eye sees; many changes then cost one drawing
 const listeners = new Set();
 let asked = false;
 
@@ -29,10 +30,10 @@ export function listen(call) {
 export function changed() {
   if (asked) return;
   asked = true;
-  queueMicrotask(() => {
+  setTimeout(() => {
     asked = false;
     for (const call of listeners) call();
-  });
+  }, GATHER_MS);
 }
 
 export function set(values) {
