@@ -158,10 +158,10 @@ def test_a_square_pan_on_a_level_sill_is_slit_to_both_corners_and_opens_a_right_
         ("A.sill.left", 90.0, 450.0),
         ("A.sill.right", 90.0, 450.0),
     ]
-    assert (
-        sorted((slit.inches, slit.wedge_deg, slit.short) for slit in piece.slits)
-        == [(pytest.approx(6.0), pytest.approx(0.0, abs=1e-9), pytest.approx(0.0, abs=1e-9))] * 2
-    )
+    assert len(piece.slits) == 2
+    for slit in piece.slits:
+        assert slit.inches == pytest.approx(6.0)
+        assert abs(slit.wedge_deg) + slit.short < 1e-9
     turns = {(fold.one, fold.other): round(fold.turn_deg, 9) for fold in piece.folds}
     assert {pair: turn for pair, turn in turns.items() if "sill" in pair} == {
         ("sill", "apron"): -90.0,
