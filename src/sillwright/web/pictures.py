@@ -30,11 +30,7 @@ def kept_photo(data: bytes, *, job: str, ident: str, keep_position: bool) -> Pho
         warnings.simplefilter("error", Image.DecompressionBombWarning)
         try:
             picture = _opened(data)
-            exif = Image.Exif()
-            if keep_position:
-                position = picture.getexif().get_ifd(_GPS)
-                if position:
-                    exif.get_ifd(_GPS).update(position)
+            exif = _position(picture) if keep_position else None
             upright = ImageOps.exif_transpose(picture).convert("RGB")
         except (UnidentifiedImageError, OSError, SyntaxError, ValueError, EOFError) as error:
             raise Refused(415, fault("photo.kind", "file")) from error
@@ -61,6 +57,16 @@ def _opened(data: bytes) -> Image.Image:
     return picture
 
 
+def _position(picture: Image.Image) -> Image.Exif | None:
+    """Return where a photo was taken and nothing else, None where it does not say."""
+    found = picture.getexif().get_ifd(_GPS)
+    if not found:
+        return None
+    exif = Image.Exif()
+    exif.get_ifd(_GPS).update(found)
+    return exif
+
+
 def _written(
     picture: Image.Image, side: int, *, exif: Image.Exif | None = None
 ) -> tuple[bytes, tuple[int, int]]:
@@ -68,5 +74,5 @@ def _written(
     smaller.thumbnail((side, side))
     smaller.info.clear()
     out = io.BytesIO()
-    smaller.save(out, "WEBP", quality=82, **({"exif": exif} if exif else {}))
+    smaller.save(out, "WEBP", quality=82, **({} if exif is None else {"exif": exif}))
     return out.getvalue(), smaller.size

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from sillwright.deck import CHECKS as LEDGER_CHECKS
@@ -14,7 +15,7 @@ from sillwright.explain import Explanation, explain, idents
 from sillwright.job import Job
 from sillwright.materials import CHECKS as WATER_CHECKS
 from sillwright.opening import CHECKS as OPENING_CHECKS
-from sillwright.plan import Plan, plan
+from sillwright.plan import Plan, fingerprint, plan
 from sillwright.rules import RuleBook, amended, rule_book
 from sillwright.store import State
 from sillwright.survey import Preview, Wall, cleanse, preview
@@ -88,26 +89,47 @@ class Planned:
 
 
 class Planner:
-    """Makes plans one at a time; asking for a job that has not changed costs nothing."""
+    """Makes plans one at a time; asking for a job that has not changed costs nothing.
+
+    The paths of water take longer than all the rest together: what needs none of them has a plan without.
+    """
 
     def __init__(self) -> None:
+        self._whole, self._dry = _Plans(_planned), _Plans(_planned_dry)
+
+    def of(self, state: State) -> Planned:
+        """Return the plan of a job as it stands."""
+        return self._whole.of(state)
+
+    def dry(self, state: State) -> Planned:
+        """Return the plan of a job as it stands, without the water in it."""
+        return self._whole.known(state) or self._dry.of(state)
+
+    def known(self, state: State) -> Planned | None:
+        """Return the plan of a job as it stands, if it was made already."""
+        return self._whole.known(state) or self._dry.known(state)
+
+
+class _Plans:
+    """Plans of one kind, the last ones kept."""
+
+    def __init__(self, make: Callable[[State], Planned]) -> None:
+        self._make = make
         self._turn = threading.Lock()
         self._kept: OrderedDict[str, Planned] = OrderedDict()
 
     def of(self, state: State) -> Planned:
-        """Return the plan of a job as it stands."""
         key = content(state)
         with self._turn:
             found = self._kept.get(key)
             if found is None:
-                found = self._kept[key] = _planned(state)
+                found = self._kept[key] = self._make(state)
             self._kept.move_to_end(key)
             while len(self._kept) > _KEPT:
                 self._kept.popitem(last=False)
             return found
 
     def known(self, state: State) -> Planned | None:
-        """Return the plan of a job as it stands, if it was made already."""
         return self._kept.get(content(state))
 
 
@@ -117,11 +139,26 @@ def content(state: State) -> str:
 
 
 def _planned(state: State) -> Planned:
+    return _made(state, plan)
+
+
+def _planned_dry(state: State) -> Planned:
+    return _made(state, _dry)
+
+
+def _dry(job: Job, book: RuleBook) -> Plan:
+    """Return the plan of a job that leaves the water to somebody else, under the name of the whole plan."""
+    water = job.water.model_copy(update={"scheme": "none"})
+    made = plan(job.model_copy(update={"water": water}), book)
+    return replace(made, fingerprint=fingerprint(job, book))
+
+
+def _made(state: State, make: Callable[[Job, RuleBook], Plan]) -> Planned:
     job = state.document
     try:
         if not job.opening:
             return Planned(job=job, plan=None, faults=(fault("plan.no_opening", "opening"),))
-        return Planned(job=job, plan=plan(job, book_of(state)), faults=())
+        return Planned(job=job, plan=make(job, book_of(state)), faults=())
     except SillwrightError as error:
         return Planned(job=job, plan=None, faults=faults_of(error))
 

@@ -8,10 +8,11 @@ from collections.abc import Callable
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from sillwright.errors import Fault
-from sillwright.web.faults import Refused, answer
+from sillwright.web.faults import answer
 from sillwright.wording import fault
 
 COOKIE = "sillwright"
@@ -104,7 +105,7 @@ def _limited(scope: Scope, receive: Receive) -> Receive:
         if message["type"] == "http.request":
             read += len(message.get("body", b""))
             if read > _most(scope):
-                raise Refused(413, fault("request.too_large"))
+                raise HTTPException(413)  # the framework passes on no other error while it reads a body
         return message
 
     return receive_some

@@ -47,10 +47,10 @@ class Service:
         except KeyError:
             raise Refused(404, fault("request.no_job", job)) from None
 
-    def view(self, job: str) -> View:
-        """Return all that a job's screens are made from."""
+    def view(self, job: str, *, water: bool = True) -> View:
+        """Return all that a job's screens are made from; without the water it comes at once."""
         state = self.state(job)
-        planned = self.planner.of(state)
+        planned = self.planner.of(state) if water else self.planner.dry(state)
         self.hub.planned(job, state.seq, planned.fingerprint)
         return View(state=state, planned=planned, names=self.names())
 
@@ -75,7 +75,7 @@ class Service:
         """Return the hold points that an act still waits for."""
         if event.kind != "act.done" or not state.text:
             return ()
-        plan = self.planner.of(state).plan
+        plan = self.planner.dry(state).plan
         if plan is None:
             return ()
         kind = event.payload["act"].split(".")[0]

@@ -165,7 +165,7 @@ def _plain(value: Any) -> Any:
     return value if isinstance(value, str | int | float | bool) or value is None else value.isoformat()
 
 
-@router.get("/api/jobs/{job}/file", response_class=PlainTextResponse)
+@router.get("/api/jobs/{job}/file", response_class=Response, responses={200: {"content": {"text/plain": {}}}})
 def job_file(job: str, _: Asking, service: Parts) -> Response:
     """Return the job file, every character of it."""
     state = service.state(job)

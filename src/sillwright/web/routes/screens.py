@@ -8,7 +8,7 @@ from sillwright.explain import Explanation
 from sillwright.web.blocks import Screen
 from sillwright.web.faults import Refused
 from sillwright.web.models import GivenLine, ScreenList, ScreenName, Why, Whys
-from sillwright.web.screens import SCREENS, screen
+from sillwright.web.screens import SCREENS, WET, screen
 from sillwright.web.service import Asking, Parts
 from sillwright.wording import fault, say
 
@@ -31,7 +31,7 @@ def one_screen(
     """Return one screen: drawings and blocks, made from the plan."""
     if name not in SCREENS:
         raise Refused(404, fault("request.no_screen", name, known=", ".join(SCREENS)))
-    view = service.view(job)
+    view = service.view(job, water=name in WET)
     tag = f'"{name}-{view.state.seq}-{view.planned.fingerprint}"'
     if request.headers.get("if-none-match") == tag:
         return Response(status_code=304, headers={"ETag": tag})
@@ -42,7 +42,9 @@ def one_screen(
 @router.get("/api/jobs/{job}/why/{ident}")
 def why(job: str, ident: str, _: Asking, service: Parts) -> Why:
     """Say why a number is what it is."""
-    return _told(service.view(job).planned.why(ident))
+    dry = service.view(job, water=False).planned
+    planned = dry if dry.plan is None or ident in dry.idents else service.view(job).planned
+    return _told(planned.why(ident))
 
 
 @router.get("/api/jobs/{job}/whys")

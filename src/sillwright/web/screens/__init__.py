@@ -32,6 +32,10 @@ SCREENS: dict[str, Callable[[View], Filled]] = {
 }
 
 
+WET = ("water", "lists", "proof")
+"""Screens that tell of water; the others need not wait for its paths."""
+
+
 def screen(name: str, view: View) -> Screen:
     """Return one screen of a job.
 
@@ -49,4 +53,4 @@ def screen(name: str, view: View) -> Screen:
     )
 
 
-__all__ = ["SCREENS", "View", "screen"]
+__all__ = ["SCREENS", "WET", "View", "screen"]
