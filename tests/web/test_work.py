@@ -15,6 +15,7 @@ from tests.web.test_photos import picture, send
 from sillwright.job import read_job
 from sillwright.plan import plan
 from sillwright.store import State, Store, new_id
+from sillwright.web.holds import act_keys
 from sillwright.web.service import Service
 from sillwright.web.worker import work
 
@@ -108,6 +109,8 @@ def lived(tmp_path_factory: pytest.TempPathFactory) -> State:
     """A job with something of everything in its record."""
     store = Store(tmp_path_factory.mktemp("lived") / "jobs.db")
     job = store.create(BUNGALOW, device="1" * 32).taken[0].job
+    keys = act_keys(plan(read_job(BUNGALOW)))
+    pad = next(key for key, act in keys.items() if act.kind == "pad")
     reading = next(iter(store.state(job).readings.values()))
     base = reading.heads[0].event
     store.append(
@@ -115,7 +118,7 @@ def lived(tmp_path_factory: pytest.TempPathFactory) -> State:
         [
             event("hold.tick", hold="readings"),
             event("hold.override", hold="sill", reason="seen by the owner's architect"),
-            event("act.done", act="pad.A.41", text="Pad 1 inch"),
+            event("act.done", act=pad, text="Pad 1 inch"),
             event("act.done", act="set.A", text=""),
             event("note.add", place="pad.3", text="soft wood under the felt"),
             event("weather.note", text="rain from noon"),
@@ -186,8 +189,9 @@ def test_the_form_needs_no_plan(tmp_path: Any) -> None:
 
 def test_photos_stand_on_the_sheets(phone: Phone) -> None:
     job = phone.start()
-    for place in ("pad.3", "hold sill", "opening.A"):
-        photo = send(phone, job, picture((800, 600)), photo=new_id()).json()["photo"]
+    sizes = {"pad.3": (800, 600), "hold sill": (600, 800), "opening.A": (900, 500)}
+    for place, size in sizes.items():
+        photo = send(phone, job, picture(size), photo=new_id()).json()["photo"]
         phone.send(job, event("photo.add", photo=photo, place=place, step=""))
     for kind in ("record", "handover"):
         now = ended(phone, start(phone, job, kind))
@@ -195,4 +199,4 @@ def test_photos_stand_on_the_sheets(phone: Phone) -> None:
         reader = PdfReader(io.BytesIO(phone.client.get(f"/api/work/{now['work']}/file").content))
         images = [image for page in reader.pages for image in page.images]
         assert len(images) == 3
-        assert {image.image.size for image in images if image.image} == {(800, 600)}
+        assert {image.image.size for image in images if image.image} == {*sizes.values()}

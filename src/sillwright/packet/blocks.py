@@ -142,7 +142,8 @@ class Picture:
         wide, high = self.size
         inside = base64.b64encode(self.data).decode()
         return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}" width="{self.width}in">'
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}" width="{self.width}in" '
+            f'height="{self.width * high / wide}in">'
             f'<image width="{wide}" height="{high}" href="data:{self.media};base64,{inside}"/></svg>'
         )
 
