@@ -151,6 +151,13 @@ def test_checks_of_flashing_stand_on_the_inspector_s_sheet() -> None:
     assert "finding.dam.back.A" in {each.id for each in low.findings}
 
 
+def test_a_leak_stands_on_the_inspector_s_sheet_and_may_be_answered() -> None:
+    sheet = [{"name": "A.strip.head", "leave_out": True}]
+    rows = {row.id: row for row in planned(sheet=sheet).inspection}
+    assert rows["finding.water.rain.A"].result == "not met"
+    assert rows["finding.water.rain.A"].severity == "stop"
+
+
 def test_facts_of_the_flashing_are_checked() -> None:
     dry = planned(facts={"framing_mc_pct": 25})
     ids = {each.id: each.severity for each in dry.findings}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sillwright.findings import Finding
 from sillwright.flashing.plan_findings import LEAST_STANDING
@@ -49,9 +49,37 @@ def check_flashing(job: Job, wall: ToDress, book: RuleBook, *, water_psf: float,
         for result in _results(job, wall, own, book, water_psf=water_psf, sheds=own.name in sheds)
     ]
     not_met = (each.finding for each in results if each.status in ("not met", "outside table"))
-    rows = (_row(each) for each in results if each.status in _CAME)
     return Checked(
-        findings=(*(each for each in not_met if each is not None), *_unchecked(results)), rows=tuple(rows)
+        findings=(*(each for each in not_met if each is not None), *_unchecked(results)),
+        rows=tuple(_rows(results)),
+    )
+
+
+def _rows(results: list[Result]) -> Iterator[InspectionRow]:
+    """Yield what each check came to: one row for the openings where it came to the same."""
+    alike: dict[tuple[str, ...], list[Result]] = {}
+    for each in results:
+        if each.status in _CAME:
+            own = each.place if each.status == "not met" else ""
+            key = (each.check.id, each.status, each.value, each.limit, each.why, own)
+            alike.setdefault(key, []).append(each)
+    for group in alike.values():
+        yield replace(_row(group[0]), place=", ".join(each.place for each in group))
+
+
+def row_of(finding: Finding) -> InspectionRow:
+    """Return a finding that asks for something to be done, as the inspector reads it."""
+    return InspectionRow(
+        id=finding.id,
+        place=finding.place,
+        what=finding.message,
+        value=finding.value,
+        limit=finding.limit,
+        source=finding.source,
+        result="not met",
+        severity=finding.severity,
+        answer="",
+        from_memory="from memory" in finding.source,
     )
 
 

@@ -222,38 +222,38 @@ def _cell(sheets: Sheets, place: WaterPlace | None) -> str:
 
 
 def _cut_page(sheets: Sheets, water: WaterPlan) -> Page:
-    figures = sheets.figures
-    words = {piece.name: piece.words for piece in water.pieces}
-    alike: dict[tuple[str, ...], list[str]] = {}
-    for cut in water.cuts:
-        marks = [f"{cut.folds} folds" if cut.folds else "", f"{cut.slits} slits" if cut.slits else ""]
-        if cut.stretch_pct is not None:
-            marks.append(f"stretch {cut.stretch_pct:.0f} %")
-        size = figures.size(_up(sheets, cut.along), _up(sheets, cut.across))
-        joined = f", of {cut.strips} widths" if cut.strips > 1 else ""
-        key = (
-            cut.roll,
-            f"{size}{joined}",
-            ", ".join(filter(None, marks)),
-            "" if cut.fits else "see findings",
-        )
-        alike.setdefault(key, []).append(words[cut.piece])
     columns = (
         right("count"),
         left("piece", width=2, style="strong"),
+        left("at", width=0.8),
         left("of", width=1),
         left("cut"),
         left("", width=1),
         left(""),
     )
-    rows = tuple(
-        (str(len(pieces)), "; ".join(pieces), roll, size, marks, said)
-        for (roll, size, marks, said), pieces in alike.items()
-    )
-    table = Table(columns=columns, rows=rows, size=8.5, pad=2.6)
+    table = Table(columns=columns, rows=tuple(_cut_rows(sheets, water)), size=8.5, pad=2.6)
     blocks = (table, Heading(text="How much of each"), _material_table(sheets, water))
     note = "Least rectangle round each piece, rounded up to 1/8 in or 5 mm; along the roll first."
     return Page(title="Cut for the water", subtitle=note, blocks=blocks)
+
+
+def _cut_rows(sheets: Sheets, water: WaterPlan) -> Iterator[tuple[str, ...]]:
+    """Yield what to cut: one row for like pieces of like size at several openings."""
+    pieces = {piece.name: piece for piece in water.pieces}
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for cut in water.cuts:
+        piece = pieces[cut.piece]
+        words = piece.words.replace(f" of {piece.opening}", "", 1) if piece.opening else piece.words
+        marks = [f"{cut.folds} folds" if cut.folds else "", f"{cut.slits} slits" if cut.slits else ""]
+        if cut.stretch_pct is not None:
+            marks = [f"stretch {cut.stretch_pct:.0f} %"]
+        size = sheets.figures.size(_up(sheets, cut.along), _up(sheets, cut.across))
+        joined = f", of {cut.strips} widths" if cut.strips > 1 else ""
+        told = "" if cut.fits else "see findings"
+        key = (words, cut.roll, f"{size}{joined}", ", ".join(filter(None, marks)), told)
+        alike.setdefault(key, []).append(piece.opening)
+    for (words, roll, size, marked, told), openings in alike.items():
+        yield (str(len(openings)), words, ", ".join(filter(None, openings)), roll, size, marked, told)
 
 
 def _up(sheets: Sheets, length: float) -> float:
