@@ -209,9 +209,7 @@ def test_a_fin_that_is_not_bedded_asks_for_a_head_flap() -> None:
     assert flap.u == pytest.approx((40.0, 76.0))
     assert flap.v == pytest.approx((80.0, 83.25))
     said = flap.said()
-    assert said.startswith(
-        "Cut a flap in the wall wrap on the wall: 40 to 76 along it, 80 to 83 1/4 up"
-    )
+    assert said.startswith("Cut a flap in the wall wrap on the wall: 40 to 76 along it, 80 to 83 1/4 up")
     assert "after the unit of A" in said
     assert "the upper edge of the unit of A faces up on the wall wrap" in said
     assert order.place("wrap") < order.place("A.unit") < order.place("wrap new flap 1")
