@@ -110,15 +110,26 @@ def test_a_reading_is_taken_away(site: Site, lend: Lend, job: str) -> None:
 def test_the_keypad_says_how_a_reading_stands_to_the_wall(site: Site, lend: Lend, job: str) -> None:
     desk = lend(site, "desk").open(job).synced()
     desk.page.locator(".reading .off", has_text="off").first.wait_for()
-    desk.spot("width", "middle").click()
+    desk.spot("diagonal", "bottom_left_to_top_right").click()
     heard = desk.page.locator(".heard")
     said = desk.page.get_by_label("The reading")
-    expect(heard).to_contain_text("the wall says")
-    said.fill("37 1/4")
+    expect(heard).to_contain_text(re.compile("the wall says", re.IGNORECASE))
+    said.fill("62 1/4")
     expect(heard).to_have_class(re.compile("far"))
     expect(heard).to_contain_text("more than the wall says")
-    said.fill("35 1/4")
+    said.fill("58 1/4")
     expect(heard).to_contain_text("less than the wall says")
+
+
+def test_where_nothing_else_tells_the_keypad_claims_nothing(site: Site, lend: Lend, job: str) -> None:
+    checked = site.screen(job, "measure")["checked"]["file:opening[0].width.middle"]
+    share = (checked["residual_in"] / (checked["w"] * checked["sd_in"])) ** 2 if checked["w"] else 0.0
+    assert share < 0.05
+    desk = lend(site, "desk").open(job).synced()
+    desk.page.locator(".reading .off", has_text="off").first.wait_for()
+    desk.spot("width", "middle").click()
+    desk.page.get_by_label("The reading").fill("37 1/4")
+    expect(desk.page.locator(".heard")).to_have_text("")
 
 
 def sill(page: Page) -> list[tuple[float, float]]:

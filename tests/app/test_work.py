@@ -98,11 +98,27 @@ def test_the_job_is_changed_without_its_file(site: Site, lend: Lend, job: str) -
     width.fill("35 7/17")
     width.blur()
     expect(page.locator(".heard.wrong", has_text="did you mean 35 7/16?")).to_be_visible()
+    expect(width).to_have_value("35 7/17")  # what was typed stays, to be mended
     width.fill("35 1/4")
     width.blur()
+    expect(page.locator("#said")).to_have_text("Kept on this phone")
     desk.synced()
     assert site.job(job)["document"]["unit"][0]["frame_width"] == "35 1/4"
     assert "# What you have to bring the sill up" in site.client.get(f"/api/jobs/{job}/file").text
+
+
+def test_what_is_half_typed_outlives_news_from_the_other_phone(site: Site, lend: Lend, job: str) -> None:
+    desk = lend(site, "desk").open(job, "edit").synced()
+    note = desk.page.locator('[id="e-note"]')
+    note.fill("Ask the ow")
+    site.send(job, "note.add", {"place": "", "text": "from the truck"})
+    desk.until("import('/static/state.js').then(({ state }) => state.base.folded.notes.length === 1)")
+    expect(note).to_be_focused()
+    desk.page.keyboard.type("ner")
+    note.blur()
+    expect(desk.page.locator("#said")).to_have_text("Kept on this phone")
+    desk.synced()
+    assert site.job(job)["document"]["note"] == "Ask the owner"
 
 
 def test_a_job_file_comes_in_and_goes_out_unchanged(site: Site, lend: Lend, job: str, tmp_path: Path) -> None:
@@ -134,8 +150,8 @@ def test_long_work_shows_how_far_it_is_and_gives_the_file(site: Site, lend: Lend
     desk = lend(site, "desk").open(job, "proof").synced()
     desk.page.locator('[data-key="work-packet"]').click()
     link = desk.page.get_by_role("link", name="Open ")
-    with desk.page.expect_download() as download:
-        link.click()
+    with desk.page.expect_download(timeout=60_000) as download:
+        link.click(timeout=60_000)
     assert download.value.path().read_bytes().startswith(b"%PDF")
 
 

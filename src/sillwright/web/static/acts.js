@@ -33,7 +33,7 @@ function standing(act, view, blocks) {
 export function acts(block, view, blocks) {
   const done = block.acts.filter((act) => standing(act, view, blocks).done).length;
   return h(
-    "section.block.acts",
+    "article.block.acts",
     { "aria-label": block.title },
     h(
       "div.acts-head",

@@ -42,10 +42,15 @@ export function s(name, attributes, ...children) {
   return build(document.createElementNS(SVG, tag), both, children);
 }
 
-/** Replaces what an element holds, and gives the focus back to the element with the same data-key. */
+/** Replaces what an element holds; the element with the same data-key has the focus again, and the cursor. */
 export function refill(element, ...children) {
-  const key = element.contains(document.activeElement) && document.activeElement.dataset?.key;
+  const active = element.contains(document.activeElement) ? document.activeElement : null;
+  const key = active?.dataset?.key;
+  const cursor =
+    key && active.matches("input, textarea") ? [active.selectionStart, active.selectionEnd] : null;
   element.replaceChildren();
   put(element, children);
-  if (key) element.querySelector(`[data-key="${CSS.escape(key)}"]`)?.focus({ preventScroll: true });
+  const again = key && element.querySelector(`[data-key="${CSS.escape(key)}"]`);
+  again?.focus({ preventScroll: true });
+  if (cursor && again?.matches("input, textarea")) again.setSelectionRange(...cursor);
 }

@@ -12,7 +12,7 @@ import { t } from "./words.js";
 export function hold(block, view) {
   const closed = view.folded.holds[block.hold] ?? null;
   return h(
-    "section",
+    "article",
     {
       class: ["block", "hold", closed ? "closed" : "open"],
       "aria-label": block.title,

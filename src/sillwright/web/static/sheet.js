@@ -32,7 +32,7 @@ export function sheet({ title, kind = "plain", fill }) {
     );
     dialog.addEventListener("close", () => {
       dialog.remove();
-      if (before?.isConnected) before.focus?.({ preventScroll: true });
+      focusAgain(before);
       resolve(answer);
     });
     dialog.addEventListener("click", (event) => {
@@ -42,6 +42,15 @@ export function sheet({ title, kind = "plain", fill }) {
     dialog.append(fill(close));
     dialog.showModal();
   });
+}
+
+/** The focus goes back to where it was, also where the page was drawn anew in the meantime. */
+function focusAgain(before) {
+  const key = before?.dataset?.key;
+  const there = before?.isConnected
+    ? before
+    : key && document.querySelector(`[data-key="${CSS.escape(key)}"]`);
+  there?.focus?.({ preventScroll: true });
 }
 
 /** Asks for words; resolves with them, null when put away or empty. */

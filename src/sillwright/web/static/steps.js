@@ -20,7 +20,7 @@ export function stepsOf(screen, view) {
   const picture = (screen.svg ?? []).find((each) => each.id === step.svg);
   const done = view.folded.acts[step.act];
   return h(
-    "section.block.step",
+    "article.block.step",
     { "aria-label": t("step.of", { n: at + 1, of: steps.length }), "aria-live": "polite" },
     h("p.step-count", {}, t("step.of", { n: at + 1, of: steps.length })),
     h("h2", {}, text(step.title)),

@@ -18,15 +18,21 @@ const CHECKED = 0.05; // below this share of redundancy nothing else tells what 
 function expectedAt(here, each, reading) {
   const own = reading && here.measure?.checked?.[reading.reading_id];
   if (own) {
-    const { observed_in, residual_in, redundancy, sd_in } = own;
-    if (!(redundancy > CHECKED)) return null;
-    const sd = sd_in * Math.sqrt(1 / redundancy - 1);
-    return { value: observed_in + residual_in / redundancy, sd, reading_sd: sd_in };
+    const { observed_in, residual_in, sd_in } = own;
+    const share = redundancyOf(own);
+    if (!(share > CHECKED)) return null;
+    const sd = sd_in * Math.sqrt(Math.max(0, 1 / share - 1));
+    return { value: observed_in + residual_in / share, sd, reading_sd: sd_in };
   }
   const found = candidateFor(here.measure?.gain?.more ?? [], each, here.unit);
   return found
     ? { value: found.expected_in, sd: found.expected_sd_in, reading_sd: usualSd(here, each.table) }
     : null;
+}
+
+/** Share of an error that would show in its own residual, from w = v / (sd √r); 0 where nothing tells. */
+function redundancyOf({ residual_in, sd_in, w }) {
+  return w && Math.abs(w) > 1e-6 ? (residual_in / (w * sd_in)) ** 2 : 0;
 }
 
 /** What readings of a kind are taken to be good for, as the laptop has it. */

@@ -12,7 +12,7 @@ export function workButton(block) {
   const work = running.get(key);
   const busy = work && ["waiting", "running"].includes(work.state);
   return h(
-    "section.block.work",
+    "article.block.work",
     { "aria-label": block.title },
     h("h2", {}, block.title),
     block.text && h("p", {}, block.text),

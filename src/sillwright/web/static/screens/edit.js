@@ -8,7 +8,7 @@ import { parse } from "../lengths.js";
 import { at } from "../paths.js";
 import * as queue from "../queue.js";
 import { askSure, askWords } from "../sheet.js";
-import { set, state, tell } from "../state.js";
+import { changed, set, state, tell } from "../state.js";
 import { t, tOr } from "../words.js";
 
 const MEASURED = new Set(["setup", "reshoot", "answer", "sillwright"]); // read on the drawing, or not to be changed
@@ -154,46 +154,63 @@ function fields(view, own, path) {
   );
 }
 
+const drafts = new Map(); // by field: what was typed and not kept, and why not; a redrawn page shows it again
+
 function oneField(view, field, name, path, required) {
   const own = resolved(field);
   const kind = kindOf(field);
-  const value = at(view.document, path);
   const id = `e-${path}`;
-  const help = h("p.hint", { id: `${id}-help` }, own.description ?? "");
-  const wrong = h("p.heard.wrong", { role: "alert" });
+  const key = `${state.job}/${path}`;
+  const draft = drafts.get(key);
   const common = { id, "data-key": id, "aria-describedby": `${id}-help` };
-  const save = async (said) => {
-    wrong.textContent = "";
+  const control = ["choice", "yesno"].includes(kind)
+    ? selectField(view, own, { kind, path, required, common })
+    : typedField(view, own, { kind, path, key, required, common, long: kind === "list" || name === "note" });
+  return h(
+    "div.field",
+    {},
+    h("label", { for: id }, title(name)),
+    control,
+    h("p.hint", { id: `${id}-help` }, own.description ?? ""),
+    h("p.heard.wrong", { role: "alert" }, draft?.fault ?? ""),
+  );
+}
+
+function selectField(view, own, { kind, path, required, common }) {
+  const value = at(view.document, path);
+  return h(
+    "select",
+    { ...common, onchange: (event) => change(path, value, chosen(event.target.value, kind)) },
+    options(own, kind, required).map(([key, text]) =>
+      h("option", { value: key, selected: key === shown(value, kind) }, text),
+    ),
+  );
+}
+
+function typedField(view, own, { kind, path, key, required, common, long }) {
+  const value = at(view.document, path);
+  const commit = async (event) => {
+    const draft = drafts.get(key);
+    if (!draft || !event.target.isConnected) return; // a field that is being redrawn has not been left
     try {
+      const said = typed(draft.said, kind, view.units, own);
+      drafts.delete(key);
       await change(path, value, said);
     } catch (error) {
-      wrong.textContent = error.message;
+      drafts.set(key, { ...draft, fault: error.message });
     }
+    changed();
   };
-  const control =
-    kind === "choice" || kind === "yesno"
-      ? h(
-          "select",
-          { ...common, onchange: (event) => save(chosen(event.target.value, kind)) },
-          options(own, kind, required).map(([key, text]) =>
-            h("option", { value: key, selected: key === shown(value, kind) }, text),
-          ),
-        )
-      : h(kind === "list" || name === "note" ? "textarea" : "input", {
-          ...common,
-          value: shown(value, kind),
-          inputmode: kind === "number" ? "decimal" : undefined,
-          required,
-          rows: kind === "list" ? Math.max(2, (value ?? []).length + 1) : undefined,
-          onchange: (event) => {
-            try {
-              save(typed(event.target.value, kind, view.units, own));
-            } catch (error) {
-              wrong.textContent = error.message;
-            }
-          },
-        });
-  return h("div.field", {}, h("label", { for: id }, title(name)), control, help, wrong);
+  return h(long ? "textarea" : "input", {
+    ...common,
+    value: drafts.get(key)?.said ?? shown(value, kind),
+    inputmode: kind === "number" ? "decimal" : undefined,
+    required,
+    rows: kind === "list" ? Math.max(2, (value ?? []).length + 1) : undefined,
+    oninput: (event) => drafts.set(key, { said: event.target.value }),
+    onblur: commit,
+    onkeydown: (event) => event.key === "Enter" && !long && event.target.blur(),
+  });
 }
 
 function options(own, kind, required) {

@@ -51,7 +51,7 @@ export function reshootPanel(view, screen) {
       )
     : [];
   return h(
-    "section.block",
+    "article.block",
     { "aria-label": t("again.title") },
     h("h2", {}, t("again.title")),
     h("p.hint", {}, t("again.lead")),
