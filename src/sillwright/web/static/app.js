@@ -113,6 +113,10 @@ function draw() {
     const at = scrolls.get(box.dataset.scroll);
     if (at) [box.scrollLeft, box.scrollTop] = at;
   }
+  if (state.toStep) {
+    state.toStep = false;
+    main.querySelector(".step")?.scrollIntoView(); // the next picture, not the buttons that led to it
+  }
   if (status.textContent !== state.said) status.textContent = state.said;
   document.title = view && state.job ? `${view.title} · Sillwright` : "Sillwright";
 }

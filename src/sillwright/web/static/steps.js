@@ -15,7 +15,7 @@ export function stepsOf(screen, view) {
   const steps = (screen?.blocks ?? []).filter((block) => block.kind === "step");
   if (!steps.length) return null;
   const at = Math.min(state.step[screen.screen] ?? 0, steps.length - 1);
-  const go = (n) => set({ step: { ...state.step, [screen.screen]: n } });
+  const go = (n) => set({ step: { ...state.step, [screen.screen]: n }, toStep: true });
   const step = steps[at];
   const picture = (screen.svg ?? []).find((each) => each.id === step.svg);
   const done = view.folded.acts[step.act];
