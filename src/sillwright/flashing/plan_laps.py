@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import cast
 
 from sillwright.findings import Finding
@@ -29,10 +30,16 @@ class Known:
     units: Unit
 
 
+@lru_cache(maxsize=4)
+def _laps(dressing: Dressing) -> tuple[LapRow, ...]:
+    """Return the laps of a dressed wall, kept: plan, packet and pictures ask one after the other."""
+    return laps(dressing)
+
+
 def lap_table(dressing: Dressing, known: Known) -> tuple[tuple[WaterLap, ...], tuple[Finding, ...]]:
     """Return every lap with what is asked of it, and what is found too short or unknown."""
     sheets = {sheet.name: sheet for sheet in dressing.sheets}
-    found = laps(dressing)
+    found = _laps(dressing)
     names = _numbered([f"lap.{row.upper}.{row.lower}.{row.way.value}" for row in found])
     rows = [_lap(name, row, sheets, known) for name, row in zip(names, found, strict=True)]
     short = [finding for _, finding in rows if finding is not None]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from sillwright.errors import BadInput
 from sillwright.findings import Finding
@@ -90,6 +91,12 @@ def dressed(job: Job, survey: Survey, setting: Setting, ledger: LedgerPlan | Non
     return Dressed(source=source, dressing=with_bodies(job, dressing))
 
 
+@lru_cache(maxsize=4)
+def _judged(dressing: Dressing, head_in_water: float) -> Water:
+    """Return the verdicts on a dressed wall, kept as its laps are."""
+    return judge(dressing, Design(head_in_water=head_in_water, cell_in=CELL))
+
+
 def plan_water(
     job: Job, survey: Survey, setting: Setting, ledger: LedgerPlan | None, book: RuleBook
 ) -> Watered:
@@ -106,7 +113,7 @@ def plan_water(
         return Watered(water=None, findings=tuple(_nothing(wall)))
     rolls = taken(wall.source.stock, (sheet.stock.name for sheet in wall.dressing.sheets))
     assumed = (*wall.source.assumed, *rolls, *head.assumed)
-    judged = judge(wall.dressing, Design(head_in_water=head.head, cell_in=CELL))
+    judged = _judged(wall.dressing, head.head)
     known = Known(products=wall.source.stock.products, book=book, units=job.units)
     steps, of_order = order_of_work(wall.dressing, changed=bool(job.water.sheet or job.water.order))
     table, of_laps = lap_table(wall.dressing, known)
