@@ -41,7 +41,7 @@ class Site:
 
     def start(self) -> None:
         app = create_app(Settings(db=self.db, pairing_code=CODE))
-        config = uvicorn.Config(app, host="127.0.0.1", port=self.port, log_level="error")
+        config = uvicorn.Config(app, host="127.0.0.1", port=self.port, log_level="critical")
         self._server = uvicorn.Server(config)
         self._thread = threading.Thread(target=self._server.run, daemon=True)
         self._thread.start()

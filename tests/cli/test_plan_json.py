@@ -103,6 +103,7 @@ def test_the_summary_has_the_plain_names() -> None:
         "conflicts",
         "story_pole_heights",
         "ledger_fasteners",
+        "water",
         "measure_next",
     ]
     assert summary["suspect_readings"][0]["path"] == "opening[0].width.middle"
