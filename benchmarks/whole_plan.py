@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from statistics import median
 
@@ -33,6 +34,11 @@ def dry(job: Job) -> Job:
     return job.model_copy(update={"water": job.water.model_copy(update={"scheme": "none"})})
 
 
+def _with_dam(job: Job, height: float) -> Job:
+    """Return a job with another back dam, so that nothing of its water was worked out before."""
+    return job.model_copy(update={"water": job.water.model_copy(update={"back_dam": height})})
+
+
 def plan_with_water() -> Row:
     """A wall planned with its water, against the same wall without: pieces, verdicts, laps, cut sizes."""
     job = load_job(EXAMPLE).job
@@ -40,7 +46,8 @@ def plan_with_water() -> Row:
     planned = plan(job)
     assert planned.water is not None, "the wall has no water plan"
     assert plan(bare).water is None
-    ours = tuple(seconds(lambda: plan(job)) for _ in range(PACKETS))
+    walls = [_with_dam(job, 1.0 + n / 64) for n in range(1, PACKETS + 1)]  # results of a wall are kept
+    ours = tuple(seconds(partial(plan, wall)) for wall in walls)
     theirs = tuple(seconds(lambda: plan(bare)) for _ in range(PACKETS))
     verdict = "met" if median(ours) < WATER_LIMIT_S else "missed"
     water = planned.water
