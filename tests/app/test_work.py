@@ -170,7 +170,7 @@ def test_long_work_can_be_stopped(site: Site, lend: Lend, job: str) -> None:
                 json={**state, "work": "w1", "kind": "packet", "state": "cancelled" if stopped else "running"}
             )
 
-    desk.page.route("**/api/work/w1", answer)
+    desk.page.route("**/api/works/w1", answer)
     desk.page.locator('[data-key="work-packet"]').click()
     bar = desk.page.get_by_role("progressbar", name="Pads")
     expect(bar).to_have_attribute("value", "1")

@@ -33,9 +33,9 @@ PRIVATE = [
     ("POST", "/api/jobs/x/photos"),
     ("GET", "/api/jobs/x/photos/y"),
     ("POST", "/api/jobs/x/work"),
-    ("GET", "/api/work/x"),
-    ("DELETE", "/api/work/x"),
-    ("GET", "/api/work/x/file"),
+    ("GET", "/api/works/x"),
+    ("DELETE", "/api/works/x"),
+    ("GET", "/api/works/x/file"),
 ]
 OPEN = {"/api/pair", "/api/words"}
 

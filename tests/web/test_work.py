@@ -30,7 +30,7 @@ def start(phone: Phone, job: str, kind: str) -> str:
 def ended(phone: Phone, ident: str) -> dict[str, Any]:
     """Return a piece of work once it is at its end."""
     while True:
-        now: dict[str, Any] = phone.get(f"/api/work/{ident}")
+        now: dict[str, Any] = phone.get(f"/api/works/{ident}")
         if now["state"] not in ("waiting", "running"):
             return now
         time.sleep(0.05)
@@ -44,28 +44,28 @@ def read(data: bytes) -> str:
 def test_work_is_done_apart_and_fetched_as_a_file(phone: Phone) -> None:
     job = phone.start()
     ident = start(phone, job, "handover")
-    faults_now = phone.client.get(f"/api/work/{ident}/file")
+    faults_now = phone.client.get(f"/api/works/{ident}/file")
     now = ended(phone, ident)
     assert (now["state"], now["done"], now["faults"]) == ("done", now["of"], [])
     assert now["file"]["name"].endswith("-handover.pdf")
     assert faults_now.status_code in (200, 409)
-    answer = phone.client.get(f"/api/work/{ident}/file")
+    answer = phone.client.get(f"/api/works/{ident}/file")
     assert answer.headers["content-type"] == "application/pdf"
     assert len(answer.content) == now["file"]["bytes"]
     assert "Handover" in read(answer.content)
-    assert phone.client.delete(f"/api/work/{ident}").status_code == 204
-    assert phone.get(f"/api/work/{ident}")["state"] == "done"
+    assert phone.client.delete(f"/api/works/{ident}").status_code == 204
+    assert phone.get(f"/api/works/{ident}")["state"] == "done"
 
 
 def test_work_that_is_stopped_stops(phone: Phone) -> None:
     job = phone.start()
     idents = [start(phone, job, "packet") for _ in range(4)]
     for ident in idents:
-        assert phone.client.delete(f"/api/work/{ident}").status_code == 204
+        assert phone.client.delete(f"/api/works/{ident}").status_code == 204
     service: Service = phone.client.app.state.service  # type: ignore[attr-defined]
     for ident in idents:
-        assert phone.get(f"/api/work/{ident}")["state"] == "cancelled"
-        faults(phone.client.get(f"/api/work/{ident}/file"), 409)
+        assert phone.get(f"/api/works/{ident}")["state"] == "cancelled"
+        faults(phone.client.get(f"/api/works/{ident}/file"), 409)
         process = service.works.get(ident).process
         assert process is None or process.wait(10) is not None
 
@@ -85,7 +85,7 @@ def test_unknown_work_is_told(phone: Phone) -> None:
     faults(phone.client.post(f"/api/jobs/{job}/work", json={"kind": "coffee"}), 404)
     faults(phone.client.post("/api/jobs/nobody/work", json={"kind": "packet"}), 404)
     for method in ("GET", "DELETE"):
-        faults(phone.client.request(method, "/api/work/nobody"), 404)
+        faults(phone.client.request(method, "/api/works/nobody"), 404)
 
 
 def test_too_much_work_at_once_is_put_off(phone: Phone) -> None:
@@ -97,7 +97,7 @@ def test_too_much_work_at_once_is_put_off(phone: Phone) -> None:
     assert faults(answer, 429)
     assert answer.headers["retry-after"]
     for ident in idents:
-        phone.client.delete(f"/api/work/{ident}")
+        phone.client.delete(f"/api/works/{ident}")
     service.works._room.release(2)
 
 
@@ -196,7 +196,7 @@ def test_photos_stand_on_the_sheets(phone: Phone) -> None:
     for kind in ("record", "handover"):
         now = ended(phone, start(phone, job, kind))
         assert now["state"] == "done", now
-        reader = PdfReader(io.BytesIO(phone.client.get(f"/api/work/{now['work']}/file").content))
+        reader = PdfReader(io.BytesIO(phone.client.get(f"/api/works/{now['work']}/file").content))
         images = [image for page in reader.pages for image in page.images]
         assert len(images) == 3
         assert {image.image.size for image in images if image.image} == {*sizes.values()}

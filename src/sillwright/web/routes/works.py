@@ -33,7 +33,7 @@ def start(job: str, asked: WorkAsked, _: Asking, service: Parts) -> WorkStarted:
     return WorkStarted(work=work.id)
 
 
-@router.get("/api/work/{ident}")
+@router.get("/api/works/{ident}")
 def watch(ident: str, _: Asking, service: Parts) -> WorkNow:
     """Say how far a piece of work is."""
     work = service.works.get(ident)
@@ -50,14 +50,14 @@ def watch(ident: str, _: Asking, service: Parts) -> WorkNow:
     )
 
 
-@router.delete("/api/work/{ident}", status_code=204)
+@router.delete("/api/works/{ident}", status_code=204)
 def cancel(ident: str, _: Asking, service: Parts) -> None:
     """Stop a piece of work."""
     service.works.cancel(ident)
 
 
 @router.get(
-    "/api/work/{ident}/file", response_class=Response, responses={200: {"content": {"application/pdf": {}}}}
+    "/api/works/{ident}/file", response_class=Response, responses={200: {"content": {"application/pdf": {}}}}
 )
 def fetch(ident: str, _: Asking, service: Parts) -> Response:
     """Return what a piece of work made."""

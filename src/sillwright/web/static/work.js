@@ -30,7 +30,7 @@ export function workButton(block) {
         {},
         h(
           "a.key.main",
-          { href: `/api/work/${work.work}/file`, download: work.file.name },
+          { href: `/api/works/${work.work}/file`, download: work.file.name },
           t("work.file", { name: work.file.name }),
         ),
       ),
@@ -58,7 +58,7 @@ function bar(key, work) {
       "button.key",
       {
         "data-key": `stop-${key}`,
-        onclick: () => api.remove(`/api/work/${work.work}`).catch(() => {}),
+        onclick: () => api.remove(`/api/works/${work.work}`).catch(() => {}),
       },
       t("work.cancel"),
     ),
@@ -82,7 +82,7 @@ async function watch(key, work) {
   for (;;) {
     await new Promise((resolve) => setTimeout(resolve, 400));
     try {
-      const now = await api.get(`/api/work/${work}`);
+      const now = await api.get(`/api/works/${work}`);
       running.set(key, now);
       changed();
       if (!["waiting", "running"].includes(now.state)) return;
