@@ -9,7 +9,7 @@ import uuid
 from pathlib import Path
 from typing import Any
 
-import httpx
+import httpx2
 import uvicorn
 from playwright.sync_api import BrowserContext
 
@@ -28,7 +28,7 @@ class Site:
             self.port: int = free.getsockname()[1]
         self._server: uvicorn.Server | None = None
         self._thread: threading.Thread | None = None
-        self._client: httpx.Client | None = None
+        self._client: httpx2.Client | None = None
 
     @property
     def url(self) -> str:
@@ -77,10 +77,10 @@ class Site:
         assert answer.ok, answer.text()
 
     @property
-    def client(self) -> httpx.Client:
+    def client(self) -> httpx2.Client:
         """A paired client beside the browser, to look at the store and to write like another device."""
         if self._client is None:
-            self._client = httpx.Client(base_url=self.url, headers=UNSAFE, timeout=30)
+            self._client = httpx2.Client(base_url=self.url, headers=UNSAFE, timeout=30)
             self._client.post("/api/pair", json={"code": CODE, "name": "test"}).raise_for_status()
         return self._client
 

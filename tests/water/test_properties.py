@@ -8,18 +8,15 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.water.scenes import dressed, laid, opening, wall, with_sheet
+from tests.water.scenes import dressed, opening, wall, with_sheet
 
 from sillwright.flashing.practice import UnitSet, WrapWhen
 from sillwright.water import (
     Design,
-    Dressing,
     Facet,
-    Panel,
     PlaceVerdict,
     Sheet,
     Verdict,
-    WallFace,
     Water,
     judge,
 )
@@ -144,24 +141,6 @@ def _meet(one: tuple[float, float], other: tuple[float, float]) -> bool:
     return one[0] < other[1] and other[0] < one[1]
 
 
-@pytest.mark.parametrize("wrap", WrapWhen)
-def test_reversing_any_lap_of_a_sound_wall_is_never_better(wrap: WrapWhen) -> None:
-    """Every pair of sheets laid one after the other that overlap, the other way round."""
-    dressing = dressed(wrap=wrap)
-    before = by_place(judge(dressing, COARSE))
-    for one, other in pairwise(dressing.sheets):
-        if _overlap(one, other) and not _is_flapped(one) and not _is_flapped(other):
-            turned = with_sheet(dressing, one.name, laid(other.laid))
-            turned = with_sheet(turned, other.name, laid(one.laid))
-            after = by_place(judge(turned, COARSE))
-            worst = max(RANK[each.gravity] for each in after.values())
-            assert worst >= max(RANK[each.gravity] for each in before.values())
-
-
-def _is_flapped(sheet: Sheet) -> bool:
-    return any(panel.laid is not None for panel in sheet.panels)
-
-
 def test_the_facets_of_a_wall_are_closed_and_flat() -> None:
     """Facets that meet share their edges to a billionth of an inch, and all of them are planar."""
     face = wall(opening("A", 40.0, lean=0.4, fall=0.3), opening("B", 90.0, lean=-0.2, fall=-0.25))
@@ -182,6 +161,3 @@ def _on(facet: Facet, across: str, at: float, share: float, span: tuple[float, f
     along = span[0] + share * (span[1] - span[0])
     point: list[float] = facet.place(*((at, along) if across == "u" else (along, at))).tolist()
     return point
-
-
-__all__ = ["Dressing", "Panel", "WallFace"]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 
-from sillwright.flashing.lay import Rect, cut_to_wall, field, sheet_of
+from sillwright.flashing.lay import LEAST, Rect, cut_to_wall, field, sheet_of
 from sillwright.flashing.pieces import (
     SIDES,
     apron,
@@ -23,7 +24,6 @@ from sillwright.flashing.practice import PanMake, ToDress, UnitSet, WrapWhen
 from sillwright.water import (
     WALL,
     Dressing,
-    Fastener,
     Kind,
     Panel,
     RoughOpening,
@@ -95,13 +95,12 @@ def _below(job: ToDress) -> Iterator[Sheet]:
 
 def _above(job: ToDress) -> Iterator[Sheet]:
     """Yield the wrap that goes on after the units."""
-    wall, sizes = job.wall, job.sizes
-    reach, height = head_piece(job)
+    wall = job.wall
     if job.scheme.wrap is WrapWhen.BEFORE:
-        yield from _end_seals(job, reach - sizes.tape, height - TUCK, height)
+        yield from _flap_seals(job)
         yield from _flap_tapes(job)
     elif job.scheme.wrap is WrapWhen.AFTER:
-        yield from _end_seals(job, sizes.tape, sizes.tape / 4 - sizes.tape, height)
+        yield from _head_seals(job)
         yield _late_wrap("wrap.upper", "wrap, upper course", job, _late_start(job), wall.z[1])
         yield from _edge_tapes(job)
     elif job.scheme.wrap is WrapWhen.COURSES:
@@ -157,21 +156,24 @@ def _foot_seals(job: ToDress, opening: RoughOpening) -> Iterator[Sheet]:
         up = (_late_start(job), opening.z[0] + t)
         rect = cut_to_wall(job.wall, opening, (beside(opening, side, 0.0, t), up))
         if rect is not None:
-            name = f"{opening.name}.foot.{side}"
-            yield _double_faced(job, opening, name, f"double-faced tape at the {side} foot of", rect)
+            words = f"double-faced tape at the {side} foot of {opening.name}"
+            yield _double_faced(job, f"{opening.name}.foot.{side}", words, rect, opening)
 
 
-def _double_faced(job: ToDress, opening: RoughOpening, name: str, words: str, rect: Rect) -> Sheet:
-    panel = Panel(name="tape", facet=WALL, u=rect[0], v=rect[1], bonded=True, bonds_above=True)
-    return Sheet(
-        name=name,
-        words=f"{words} {opening.name}",
-        kind=Kind.BEAD,
-        stock=job.rolls.tape,
-        panels=(panel,),
-        laid=0,
-        opening=opening.name,
-    )
+def _tape(job: ToDress, name: str, words: str, rect: Rect, opening: RoughOpening | None = None) -> Sheet:
+    """Return a tape over an edge."""
+    panel = Panel(name="tape", facet=WALL, u=rect[0], v=rect[1], bonded=True)
+    own = opening.name if opening else None
+    roll = job.rolls.tape
+    return Sheet(name=name, words=words, kind=Kind.TAPE, stock=roll, panels=(panel,), laid=0, opening=own)
+
+
+def _double_faced(
+    job: ToDress, name: str, words: str, rect: Rect, opening: RoughOpening | None = None
+) -> Sheet:
+    """Return a tape that holds what comes over it."""
+    tape = _tape(job, name, words, rect, opening)
+    return replace(tape, kind=Kind.BEAD, panels=(replace(tape.panels[0], bonds_above=True),))
 
 
 def _lower_wrap(job: ToDress) -> Sheet:
@@ -247,39 +249,33 @@ def _edge_tapes(job: ToDress) -> Iterator[Sheet]:
             x = opening.x[0] - t if side == "left" else opening.x[1] + t
             along = (_drain(job, opening), opening.z[1] + t / 4)
             rect = cut_to_wall(job.wall, opening, ((x - t, x + t), along))
-            if rect is None:
-                continue
-            panel = Panel(name="tape", facet=WALL, u=rect[0], v=rect[1], bonded=True)
-            yield Sheet(
-                name=f"{opening.name}.tape.{side}",
-                words=f"tape at the {side} jamb of {opening.name}",
-                kind=Kind.TAPE,
-                stock=job.rolls.tape,
-                panels=(panel,),
-                laid=0,
-                opening=opening.name,
-            )
+            if rect is not None:
+                words = f"tape at the {side} jamb of {opening.name}"
+                yield _tape(job, f"{opening.name}.tape.{side}", words, rect, opening)
 
 
-def _end_seals(job: ToDress, out: float, low: float, high: float) -> Iterator[Sheet]:
-    """Yield double-faced tapes at both ends of every head, which hold the wrap to the strip under it.
-
-    Each begins `out` inches out from the jamb, and reaches from `low` to `high` inches above the head.
-    """
+def _head_seals(job: ToDress) -> Iterator[Sheet]:
+    """Yield double-faced tapes beside every head, which hold late wrap to what is under it."""
+    t, height = job.sizes.tape, head_piece(job)[1]
     for opening in job.wall.openings:
         for side in SIDES:
-            rim = beside(opening, side, out, out + job.sizes.tape)
-            rect = cut_to_wall(job.wall, opening, (rim, (opening.z[1] + low, opening.z[1] + high)))
-            if rect is None or _inside_a_flap(job, rim):
-                continue
-            words = f"double-faced tape at the {side} end of the head of"
-            yield _double_faced(job, opening, f"{opening.name}.seal.{side}", words, rect)
+            up = (opening.z[1] - 0.75 * t, opening.z[1] + height)
+            rect = cut_to_wall(job.wall, opening, (beside(opening, side, t, 2 * t), up))
+            if rect is not None:
+                words = f"double-faced tape at the {side} end of the head of {opening.name}"
+                yield _double_faced(job, f"{opening.name}.seal.{side}", words, rect, opening)
 
 
-def _inside_a_flap(job: ToDress, rim: Span) -> bool:
-    """Tell whether a flap shared by neighbours runs on over an end of one of their heads."""
-    early = job.scheme.wrap is WrapWhen.BEFORE
-    return early and any(u[0] < rim[0] and rim[1] < u[1] for u, _ in flaps(job))
+def _flap_seals(job: ToDress) -> Iterator[Sheet]:
+    """Yield double-faced tapes at both ends of every flap, which hold it to the strip under it."""
+    for number, (u, v) in enumerate(flaps(job), 1):
+        for side, rim in zip(SIDES, _rims(u, job.sizes.tape), strict=True):
+            words = f"double-faced tape under the {side} end of head flap {number}"
+            yield _double_faced(job, f"flap.{number}.seal.{side}", words, (rim, v))
+
+
+def _rims(span: Span, width: float) -> tuple[Span, Span]:
+    return (span[0], span[0] + width), (span[1] - width, span[1])
 
 
 def head_piece(job: ToDress) -> tuple[float, float]:
@@ -302,8 +298,9 @@ def flaps(job: ToDress) -> list[Rect]:
         rect = cut_to_wall(job.wall, each, ((each.x[0] - reach, each.x[1] + reach), (top - TUCK, top)))
         if rect is None:
             continue
-        if found and found[-1][0][1] >= rect[0][0] and found[-1][1] == rect[1]:
-            rect = ((found.pop()[0][0], rect[0][1]), rect[1])
+        if found and found[-1][0][1] >= rect[0][0] and _overlap(found[-1][1], rect[1]):
+            (start, _), (low, high) = found.pop()
+            rect = ((start, rect[0][1]), (min(low, rect[1][0]), max(high, rect[1][1])))
         found.append(rect)
     return found
 
@@ -334,35 +331,37 @@ def _flap_tapes(job: ToDress) -> Iterator[Sheet]:
     t = job.sizes.tape
     for number, (u, v) in enumerate(flaps(job), 1):
         for side, x in zip(SIDES, u, strict=True):
-            if x in job.wall.x:
-                continue
-            panel = Panel(name="tape", facet=WALL, u=(x - t, x + t), v=(v[0] - t, v[1] + t), bonded=True)
-            yield Sheet(
-                name=f"flap.{number}.tape.{side}",
-                words=f"tape over the {side} cut of head flap {number}",
-                kind=Kind.TAPE,
-                stock=job.rolls.tape,
-                panels=(panel,),
-                laid=0,
-            )
+            if x not in job.wall.x:
+                words = f"tape over the {side} cut of head flap {number}"
+                rect = ((x - t, x + t), (v[0] - t, v[1] + t))
+                yield _tape(job, f"flap.{number}.tape.{side}", words, rect)
 
 
 def _fold_in(opening: RoughOpening, fields: list[Panel], panels: list[Panel], seams: list[Seam]) -> None:
-    """Fold wrap that ends at an opening into it, over the sill and the jambs."""
+    """Fold wrap that ends at an opening into it, over the sill and the jambs.
+
+    The sill's fold is cut as wide as the opening: those of the jambs begin above what it takes.
+    """
     n, deep = opening.name, (0.0, opening.depth)
     below = [each for each in fields if each.v[1] == opening.z[0] and _overlap(each.u, opening.x)]
     if below:
         fold = Panel(name=f"{n} sill", facet=f"{n}.sill", u=opening.x, v=deep, bonded=False)
         panels.append(fold)
         seams += [Seam(fold.name, each.name) for each in below]
+    foot = opening.z[0] + (opening.depth if below else 0.0)
     for side, x, end in (("left", opening.x[0], 1), ("right", opening.x[1], 0)):
-        beside_it = [each for each in fields if each.u[end] == x and _overlap(each.v, opening.z)]
-        for number, each in enumerate(beside_it, 1):
-            high = (max(each.v[0], opening.z[0]), min(each.v[1], opening.z[1]))
-            fold = Panel(name=f"{n} {side} {number}", facet=f"{n}.{side}", u=deep, v=high, bonded=False)
-            seams += [Seam(fold.name, each.name)]
-            seams += [Seam(fold.name, panels[-1].name)] if number > 1 else []
-            panels.append(fold)
+        spans = [
+            (each, (max(each.v[0], foot), min(each.v[1], opening.z[1])))
+            for each in fields
+            if each.u[end] == x
+        ]
+        folds = [
+            (each, Panel(name=f"{n} {side} {number}", facet=f"{n}.{side}", u=deep, v=span, bonded=False))
+            for number, (each, span) in enumerate(((e, v) for e, v in spans if v[1] - v[0] > LEAST), 1)
+        ]
+        panels += [fold for _, fold in folds]
+        seams += [Seam(fold.name, each.name) for each, fold in folds]
+        seams += [Seam(one.name, other.name) for (_, one), (_, other) in pairwise(folds)]
 
 
 def _overlap(one: tuple[float, float], other: tuple[float, float]) -> bool:
@@ -398,8 +397,9 @@ def _before_unit(job: ToDress, own: RoughOpening) -> Iterator[Sheet]:
             for side in SIDES
         ]
     if job.scheme.unit is UnitSet.LINED:
+        found += [lining(job.wall, own, side, job.sizes, job.rolls) for side in SIDES]
         found += [corner_patch(job.wall, own, side, "head", job.sizes, job.rolls) for side in SIDES]
-        found += [lining(job.wall, own, side, job.sizes, job.rolls) for side in (*SIDES, "head")]
+        found.append(lining(job.wall, own, "head", job.sizes, job.rolls))
         if own.front > 0:
             found.append(nosing(job.wall, own, job.rolls))
     yield from (each for each in found if each)
@@ -427,6 +427,3 @@ def _weak_spots(job: ToDress) -> Iterator[WeakSpot]:
             yield WeakSpot(
                 words=f"the foot of a mull of {opening.name}", facet=f"{opening.name}.sill", u=x, v=y
             )
-
-
-__all__ = ["Fastener", "dress", "flaps"]

@@ -16,7 +16,7 @@ import numpy as np
 from sillwright.water.flow import Flow
 from sillwright.water.lattice import Bools, Floats, Ints
 from sillwright.water.places import Places, goal_places
-from sillwright.water.states import POINT, ROOM, WEATHER, Portals, States
+from sillwright.water.states import POINT, WEATHER, Portals, States
 
 NEVER = math.inf
 RUNGS = 0.25, 2.0
@@ -339,6 +339,3 @@ class _Search:
             np.concatenate([nothing, *self.parent]),
             self.best,
         )
-
-
-__all__ = ["NEVER", "ROOM", "Blocks", "Bonds", "Graph", "Labels", "bond_graph", "bonds", "cut", "least_bond"]

@@ -13,7 +13,7 @@ import numpy as np
 
 from sillwright.water.geodesic import Place, Surface, Track, Ways
 from sillwright.water.model import Complex, Dressing, Face, Kind, Panel, Point, Sheet
-from sillwright.water.straight import straight
+from sillwright.water.straight import apart, straight
 from sillwright.water.tiles import Tiling, covers, on_each_other, tiling
 
 UPPER, LOWER = 0, 1
@@ -117,7 +117,7 @@ def act(sheet: Sheet, panel: Panel) -> int:
 def _least(overlap: Overlap) -> list[tuple[Way, Track]]:
     """Return the shortest way from edge to edge of one overlap, for each way that water would have to go.
 
-    A way round a fold or a corner is looked for only where none goes straight.
+    A way round a fold or a corner is kept only where it is shorter than every straight one.
     """
     part = overlap.tiling
     edges = _edges(part)
@@ -136,10 +136,12 @@ def _least(overlap: Overlap) -> list[tuple[Way, Track]]:
         else:
             _keep(part, track, least)
     ways = Ways(part.surface)
-    for one, other in [] if least else bent:
-        track = ways.shortest(one, other)
-        if track is not None:
-            _keep(part, track, least)
+    for one, other in bent:
+        least_yet = min((track.length for track in least.values()), default=math.inf)
+        if apart(part, one, other) < least_yet:
+            track = ways.shortest(one, other, least_yet)
+            if track is not None:
+                _keep(part, track, least)
     return sorted(least.items(), key=lambda pair: pair[0])
 
 

@@ -42,6 +42,19 @@ def straight(part: Tiling, start: list[Place], goal: list[Place]) -> Track | Non
     )
 
 
+def apart(part: Tiling, start: list[Place], goal: list[Place]) -> float:
+    """Return no more than the length of any way between sides of tiles: how far their boxes are apart."""
+    one, other = (
+        part.surface.points[
+            [tile for tile, _ in places for _ in (0, 1)],
+            [(side + step) % 4 for _, side in places for step in (0, 1)],
+        ]
+        for places in (start, goal)
+    )
+    gap = np.maximum(one.min(axis=0), other.min(axis=0)) - np.minimum(one.max(axis=0), other.max(axis=0))
+    return float(np.linalg.norm(np.maximum(gap, 0.0)))
+
+
 def _plane(corners: Floats) -> tuple[Floats, Floats, Floats]:
     """Return a point of a plane and two square unit directions in it."""
     along = corners[1] - corners[0]

@@ -11,7 +11,7 @@ import numpy as np
 
 from sillwright.water.bonds import NEVER, Bonds, bonds
 from sillwright.water.flow import Flow, flow
-from sillwright.water.lattice import Bools, Floats, Ints, Lattice
+from sillwright.water.lattice import Bools, Floats, Ints
 from sillwright.water.model import Dressing, Face
 from sillwright.water.places import Places, goal_places, places
 from sillwright.water.states import States
@@ -224,6 +224,3 @@ def _standing(dressing: Dressing) -> Iterator[Standing]:
         if fall > HAIR:
             toward = "the wall" if facet.name.startswith("ledger") else "the room"
             yield Standing(facet=facet.name, words=facet.words, toward=toward, depth=fall)
-
-
-__all__ = ["CornerVerdict", "Design", "Lattice", "PlaceVerdict", "Standing", "Verdict", "Water", "judge"]
