@@ -8,7 +8,7 @@ from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from tests.water.boxes import box, skin
 from tests.water.wall_sets import CROOKED, TAPE, crooked_walls, dressed, mirrored, opening, wall
@@ -400,6 +400,7 @@ POINTS = st.lists(
 
 
 @given(POINTS)
+@example([complex(2, 1.5), complex(1e-154, 0), complex(1e-154, 1), 1j])
 @settings(deadline=None)
 def test_no_rectangle_round_a_piece_is_much_less(points: list[complex]) -> None:
     way = lie(points, 1000.0, 2.0)

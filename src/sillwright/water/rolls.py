@@ -116,19 +116,18 @@ def _sides(ring: Sequence[complex]) -> Iterator[tuple[complex, complex]]:
 
 def _hull(points: Sequence[complex]) -> list[complex]:
     """Return the convex hull, going round to the left (Andrew's monotone chain)."""
-    ordered = sorted(set(points), key=lambda point: (point.real, point.imag))
+    ordered = sorted({(round(point.real, 9), round(point.imag, 9)) for point in points})
 
     def half(run: Sequence[complex]) -> list[complex]:
         chain: list[complex] = []
         for point in run:
-            while (
-                len(chain) > 1 and ((chain[-1] - chain[-2]).conjugate() * (point - chain[-1])).imag <= 1e-12
-            ):
+            while len(chain) > 1 and ((chain[-1] - chain[-2]).conjugate() * (point - chain[-1])).imag <= 0:
                 chain.pop()
             chain.append(point)
         return chain[:-1]
 
-    return half(ordered) + half(ordered[::-1])
+    corners = [complex(*point) for point in ordered]
+    return half(corners) + half(corners[::-1])
 
 
 def _strips(across: float, roll: float, lap: float, keep_off: Sequence[float]) -> Iterator[Strip]:
