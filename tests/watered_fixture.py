@@ -79,7 +79,7 @@ WATER = WaterPlan(
         WaterPlace(
             id="water.A.left",
             place="A.left",
-            words="left trimmer of A",
+            words="left jack of A",
             opening="A",
             by_weight="sheds",
             at_head="held by bond",
@@ -87,7 +87,7 @@ WATER = WaterPlan(
             head_to_open=1.5,
             bond=0.5,
             way="From the left sill corner of A, under the left jamb strip of A (0.50 in of bond), "
-            "onto the left trimmer of A.",
+            "onto the left jack of A.",
             steps=(
                 WaterStep(
                     facet="wall",

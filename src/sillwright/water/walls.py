@@ -248,8 +248,8 @@ def _returns(opening: RoughOpening) -> list[Facet]:
     jamb, sill = (axis, "z"), ("x", axis)
     returns = [
         facet("sill", "rough sill", sill, (x, side), Face.LYING, (o[0], o[1], i[1], i[0])),
-        facet("left", "left trimmer", jamb, (side, z), Face.UPRIGHT, (o[0], i[0], i[3], o[3])),
-        facet("right", "right trimmer", jamb, (side, z), Face.UPRIGHT, (o[1], i[1], i[2], o[2])),
+        facet("left", "left jack", jamb, (side, z), Face.UPRIGHT, (o[0], i[0], i[3], o[3])),
+        facet("right", "right jack", jamb, (side, z), Face.UPRIGHT, (o[1], i[1], i[2], o[2])),
         facet("head", "header", sill, (x, side), Face.UNDERSIDE, (o[3], o[2], i[2], i[3])),
     ]
     if opening.dam > 0:
