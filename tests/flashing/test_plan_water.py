@@ -174,7 +174,12 @@ def test_a_stricter_place_asks_for_more() -> None:
         )
     )
     assert "finding.sill.slope.A" not in {each.id for each in usual_place.findings}
+    (told,) = (row for row in usual_place.inspection if row.id == "check.sill.slope.A")
+    assert (told.value, told.limit) == ("2 %", "no number for us-model-code was read")
+    assert (told.result, told.severity) == ("to know", None)
     assert "finding.sill.slope.A" in {each.id for each in ontario.findings}
+    (told,) = (row for row in ontario.inspection if row.id == "finding.sill.slope.A")
+    assert (told.value, told.limit, told.result) == ("2 %", "at least 6 %", "not met")
 
 
 def test_the_same_job_gives_the_same_plan_and_a_mirrored_wall_the_same_verdicts() -> None:

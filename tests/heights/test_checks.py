@@ -38,14 +38,6 @@ def test_two_to_three_inches_below_the_threshold_are_left_alone(step: float, id_
         assert found[id_].source == "common practice, no source"
 
 
-@pytest.mark.parametrize(
-    ("slope", "severity"), [(-1.0, "fix"), (0.0, "fix"), (5.9, "watch"), (6.0, None), (None, None)]
-)
-def test_a_sill_falls_outward_by_six_in_a_hundred(slope: float | None, severity: str | None) -> None:
-    found = _found(wall(unit={"slope_pct": slope}))
-    assert (found["heights.sill slope.A"].severity if "heights.sill slope.A" in found else None) == severity
-
-
 @pytest.mark.parametrize(("rise", "needed"), [(30.0, False), (30.0625, True)])
 def test_a_guard_is_asked_for_above_thirty_inches(rise: float, needed: bool) -> None:
     assert WALL.ground is not None
@@ -155,13 +147,13 @@ def test_lengths_are_written_in_the_units_of_the_job() -> None:
 
 
 def test_stops_come_first() -> None:
-    of = wall(backing=None, unit={"line": None, "frame_height": 80.5, "slope_pct": 0.0})
+    of = wall(backing=None, unit={"line": None, "frame_height": 80.5}, deck={"joist_notch": 2.0})
     order = [f.severity for f in findings(of, solve(wall_chain(of)))]
     assert order == sorted(order, key=["stop", "fix", "watch"].index)
 
 
 def test_every_finding_is_a_sentence_with_advice_and_a_source() -> None:
-    of = wall(backing=None, unit={"slope_pct": 0.0}, deck={"step_down": 5.0, "joist_notch": 2.0})
+    of = wall(backing=None, deck={"step_down": 5.0, "joist_notch": 2.0})
     for finding in findings(of, solve(wall_chain(of))):
         assert finding.source
         for text in (finding.message, finding.advice):

@@ -8,7 +8,7 @@ from functools import cache
 from typing import get_args
 
 import pytest
-from tests.deck_jobs import BUNGALOW, METRIC, VILLA, with_deck
+from tests.deck_jobs import BUNGALOW, METRIC, VILLA, full, with_deck
 
 from sillwright.errors import BadInput
 from sillwright.inspection import EngineerSheet
@@ -129,6 +129,31 @@ def test_the_ledger_of_the_bungalow_keeps_the_spacing_of_the_table_and_alternate
     assert not ledger.from_memory
 
 
+def test_the_spacing_of_the_fasteners_stands_on_the_sheet_with_its_row() -> None:
+    made = planned()
+    assert made.ledger is not None
+    assert made.ledger.greatest_gap is not None
+    (row,) = (each for each in made.inspection if each.id == "check.ledger.spacing")
+    # IRC Table R507.9.1.3(1): lag screws, 1/2 in of sheathing, joists of 11 ft: the row of 12 ft, 15 in
+    assert (row.value, row.limit) == (show(made.ledger.greatest_gap, mark=True), 'at most 15"')
+    assert "joist span (ft) 12" in row.source
+    assert not row.from_memory
+
+
+def test_a_spacing_between_two_rows_is_marked_as_the_leave_for_it_is_from_memory() -> None:
+    made = planned(more='\n[code]\nedition = "2021"\n')
+    (row,) = (each for each in made.inspection if each.id == "check.ledger.spacing")
+    assert (row.limit, row.from_memory) == ('at most 16 1/2"', True)  # halfway between 18 and 15 in
+
+
+def test_a_row_at_its_very_limit_is_no_finding() -> None:
+    """The low row lands on 6 1/2 in below the top of a 2x10, but for the last bits of a sum."""
+    made = full()[1]
+    rows = {each.id: each for each in made.inspection}
+    assert rows["check.ledger.low_row.ledger"].value == '6 1/2"'
+    assert "finding.ledger.low_row.ledger" not in ids(made)
+
+
 def test_ledger_and_story_pole_tell_the_same_two_rows() -> None:
     made = planned()
     assert made.heights is not None
@@ -218,6 +243,19 @@ def test_overhangs_and_posts_are_looked_up_and_held_against_what_is_stated() -> 
     assert "finding.ledger.uplift" in ids(
         far, "fix"
     )  # IRC 2018 R507.8: joists that run on lift the ledger end
+
+
+def test_framing_by_tables_of_another_edition_is_told_and_nothing_of_it_counts_as_met() -> None:
+    deck = "species = 'douglas_fir_larch'\njoist_depth = '7 1/4'\nbeam = '3-2x10'\nbeam_span_ft = 6\n"
+    old, new = (planned(deck, f'\n[code]\nedition = "{edition}"\n') for edition in ("2018", "2021"))
+    assert "finding.framing.edition" not in ids(old)
+    assert "finding.framing.edition" in ids(new, "fix")
+    for made, came in ((old, "met"), (new, "to know")):
+        rows = {row.id: row for row in made.inspection if row.id.startswith("check.framing.")}
+        assert rows["check.framing.joist"].result == came
+        told = [row for row in rows.values() if "(that of 2021 is not held)" in row.source]
+        assert len(told) == (0 if made is old else len(rows) - 2)  # less guard post and the 2021 drawing
+        assert rows["check.framing.joist"].from_memory
 
 
 def test_joists_that_end_on_the_beam_have_no_overhang_and_a_contradiction_is_refused() -> None:

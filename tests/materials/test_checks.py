@@ -205,6 +205,7 @@ def test_a_place_without_a_number_for_the_slope_does_not_judge_it_until_a_town_d
     flat = WaterFacts(sill_slope_pct=0.5)
     result = examine_one("sill.slope", flat, MODEL, place="A")
     assert (result.status, result.source) == ("does not apply", "no number for us-model-code was read")
+    assert (result.value, result.why) == ("0.5 %", "no number for us-model-code was read")
     text = 'title = "Town"\n[[limit]]\nid = "sill.slope"\nvalue = 2\n'
     town = amended(MODEL, text, name="town.toml", check_ids=())
     judged = examine_one("sill.slope", flat, town, place="A")

@@ -95,6 +95,15 @@ def test_a_value_just_over_its_limit_never_reads_the_same_as_the_limit(over: flo
     assert finding.value not in finding.limit
 
 
+def test_the_last_bits_of_a_sum_pass_no_limit() -> None:
+    assert run([check()], Facts(opens=True, sill=44 + 1e-9), BOOK) == ()
+
+
+def test_a_value_tells_itself_from_its_limit_in_as_few_digits_as_it_takes() -> None:
+    (finding,) = run([check()], Facts(opens=True, sill=44.001), BOOK)
+    assert finding.value == "44.001 in"
+
+
 def test_checks_of_one_group_that_lack_facts_are_told_together() -> None:
     other = check(id="sample.other", title="something else")
     apart = check(id="apart", title="another matter")

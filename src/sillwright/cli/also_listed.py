@@ -87,7 +87,6 @@ _HEIGHTS: tuple[tuple[str, Severity, str, tuple[str, ...], str], ...] = (
         ("step_down_most",),
         "",
     ),
-    ("heights.sill slope", "fix", "sill falls outward", ("sill_slope_pct",), ""),
     ("heights.guard", "fix", "guard at a deck above grade", ("guard.drop",), ""),
     ("heights.stair", "watch", "even risers from grade to the deck", ("stair.riser", "stair.spread"), ""),
     (

@@ -59,7 +59,7 @@ def _rows(results: list[Result]) -> Iterator[InspectionRow]:
     """Yield what each check came to: one row for the openings where it came to the same."""
     alike: dict[tuple[str, ...], list[Result]] = {}
     for each in results:
-        if each.status in _CAME:
+        if each.status in _CAME or _without_rule(each):
             own = each.place if each.status == "not met" else ""
             key = (each.check.id, each.status, each.value, each.limit, each.why, own)
             alike.setdefault(key, []).append(each)
@@ -135,6 +135,11 @@ def _facts(
     return WaterFacts(**(known | said))
 
 
+def _without_rule(result: Result) -> bool:
+    """Say whether something was found that this place sets no number for."""
+    return result.status == "does not apply" and bool(result.why and result.value)
+
+
 def _row(result: Result) -> InspectionRow:
     finding = result.finding
     ident = finding.id if finding is not None and result.status == "not met" else ""
@@ -145,7 +150,7 @@ def _row(result: Result) -> InspectionRow:
         value=result.value,
         limit=result.limit or result.why,
         source=result.source,
-        result=_CAME[result.status],
+        result="to know" if _without_rule(result) else _CAME[result.status],
         severity=finding.severity if finding is not None and ident else None,
         answer="",
         from_memory="from memory" in result.source,

@@ -40,24 +40,6 @@ def _step_down(case: Case, unit: UnitHeights) -> Iterator[Finding]:
         )
 
 
-def _sill_slope(case: Case, unit: UnitHeights) -> Iterator[Finding]:
-    slope, least = unit.slope_pct, case.limit("sill_slope_pct")
-    if slope is None or slope >= least:
-        return
-    level = slope <= 0
-    yield Finding(
-        id=f"heights.sill slope.{unit.opening}",
-        severity="fix" if level else "watch",
-        message=f"The sill of {unit.opening} falls outward by {slope:g} %; flashing is to fall by "
-        f"{least:g} % at least.",
-        advice="Put a sloped strip under the pan."
-        if level
-        else "A thicker strip, or a back dam and a pan that drains.",
-        source=case.source("sill_slope_pct"),
-        place=at("unit bottom", unit.opening),
-    )
-
-
 def _other_door(case: Case, unit: UnitHeights) -> Iterator[Finding]:
     door, drop = unit.door, case.drop("walking surface", at("threshold", unit.opening))
     if door is None or drop is None or door.egress or door.swing != "out":
@@ -81,7 +63,7 @@ def _landing(case: Case, unit: UnitHeights) -> Iterator[Finding]:
     said = {
         "landing_width": f"{case.say(landing.width)} wide, the door {case.say(landing.door_width)}",
         "landing_length": f"{case.say(landing.length)} long, less than {case.bound('landing.length')}",
-        "landing_slope": f"falling {100 * landing.fall_in_12 / 12:.1f} %, more than 2 %",
+        "landing_slope": f"falling {landing.fall_in_12:g} in 12, more than {case.limit('landing.slope'):g}",
     }
     faults = landing_faults(
         door_width=landing.door_width,
@@ -103,7 +85,6 @@ def _landing(case: Case, unit: UnitHeights) -> Iterator[Finding]:
 
 OPENING_CHECKS: tuple[Callable[[Case, UnitHeights], Iterator[Finding]], ...] = (
     _step_down,
-    _sill_slope,
     _other_door,
     _landing,
 )

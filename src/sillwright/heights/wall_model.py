@@ -84,8 +84,6 @@ class UnitHeights:
     least_head_clearance: Inches = 0.25
     nosing_thickness: Inches | None = None
     """Of a nosing that hangs below the underside of the unit."""
-    slope_pct: float | None = None
-    """Outward slope under the unit [%]; None: not told."""
     door: DoorHeights | None = None
     """None: nobody steps out of it."""
 

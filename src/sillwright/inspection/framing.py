@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from math import ceil
 
 from sillwright.errors import OutOfRange
@@ -35,6 +36,8 @@ from sillwright.structure import (
 )
 
 JOISTS = ("2x6", "2x8", "2x10", "2x12")
+HELD = "2018"
+"""Edition whose span and footing tables are held."""
 GUARD_POST = "framing.guard-post"
 """Id of the load of a guard post, which is no span."""
 USUAL_POST = "6x6"
@@ -68,6 +71,10 @@ def framing(site: Site, heights: ChainResult | None) -> tuple[tuple[FramingValue
             values += look()
         except OutOfRange as error:
             found.append(_outside(name, str(error)))
+    edition = site.job.code.edition
+    if edition != HELD and values:
+        values = [_of_held(value, edition) for value in values]
+        found.append(_other_edition(edition))
     values += _guard(site)
     found += [_short(value) for value in values if not value.met]
     return tuple(values), tuple(found)
@@ -295,6 +302,25 @@ def _span(ident: str, what: str, held: Cell, *, asked: float, units: Unit) -> Fr
 def _table(source: str) -> str:
     """Return the name of the 2018 table, where one file holds those of several editions."""
     return source.partition("; edition")[0].removeprefix("edition 2018: ")
+
+
+def _of_held(value: FramingValue, edition: str) -> FramingValue:
+    """Return a value whose source says that the table is not of the edition in force."""
+    held = value.source.startswith(f"IRC {HELD}")
+    return replace(value, source=f"{value.source} (that of {edition} is not held)") if held else value
+
+
+def _other_edition(edition: str) -> Finding:
+    return Finding(
+        id="finding.framing.edition",
+        severity="fix",
+        message=f"Joists, beam, posts and footings were looked up in the tables of the {HELD} edition: those "
+        f"of the {edition} edition, which this job is judged by, are not held here.",
+        advice=f"Look them up in the {edition} edition before ordering, or have the building department "
+        "accept the older tables.",
+        source=f"IRC {HELD}, R507.3 to R507.6",
+        place="deck",
+    )
 
 
 def _short(value: FramingValue) -> Finding:

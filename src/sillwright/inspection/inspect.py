@@ -15,7 +15,7 @@ from sillwright.inspection.calculation import (
 )
 from sillwright.inspection.engineer import EngineerSheet
 from sillwright.inspection.facts import Site, site_of
-from sillwright.inspection.framing import deck_frame, framing, post_tall
+from sillwright.inspection.framing import HELD, deck_frame, framing, post_tall
 from sillwright.inspection.model import (
     Came,
     DeckFrame,
@@ -83,7 +83,7 @@ def inspect_wall(job: Job, survey: Survey, setting: Setting, book: RuleBook) -> 
         frame=frame,
         framing=framed,
         engineer=tuple(sheets),
-        rows=tuple(_rows(job, on_sheet, checked, deck, framed)),
+        rows=tuple(_rows(job, on_sheet, checked, deck, ledger, framed)),
         findings=tuple(found),
     )
 
@@ -201,6 +201,7 @@ def _rows(
     findings: Iterable[Finding],
     results: tuple[Result, ...],
     deck: AtTheDeck | None,
+    ledger: OnTheWall | None,
     framed: tuple[FramingValue, ...],
 ) -> Iterable[InspectionRow]:
     by_id = {f"finding.{each.check.id}.{each.place}": each for each in results}
@@ -219,9 +220,11 @@ def _rows(
             told = (laid and "R507.9" in step.source) or (step.opening in stepped and "R311.3" in step.source)
             if step.source and step.size is not None and _limits(step, job.units) and not told:
                 yield _of_step(step, job.units)
+    if ledger is not None and ledger.ledger is not None:
+        yield from _of_spacing(ledger.ledger, job.units)
     for value in framed:
         if value.met:
-            yield _of_framing(value)
+            yield _of_framing(value, held=job.code.edition == HELD)
 
 
 def _of_finding(finding: Finding, result: Result | None) -> InspectionRow:
@@ -284,7 +287,26 @@ def _of_step(step: HeightStep, units: Unit) -> InspectionRow:
     )
 
 
-def _of_framing(value: FramingValue) -> InspectionRow:
+def _of_spacing(ledger: LedgerPlan, units: Unit) -> Iterator[InspectionRow]:
+    """Yield how far apart the fasteners stand, and what the table allows; nothing where none are laid out."""
+    if ledger.spacing is None or ledger.greatest_gap is None:
+        return
+    yield InspectionRow(
+        id="check.ledger.spacing",
+        place="ledger",
+        what=f"spacing of the {'bolts' if ledger.fastener == 'bolt' else 'lag screws'} along the ledger",
+        value=_show(ledger.greatest_gap, units),
+        limit=f"at most {_show(ledger.spacing, units)}",
+        source=f"{ledger.spacing_source}, {ledger.spacing_row}",
+        result="met",
+        severity=None,
+        answer="",
+        from_memory=ledger.from_memory,
+    )
+
+
+def _of_framing(value: FramingValue, *, held: bool) -> InspectionRow:
+    """Return a value of a span table; of another edition's table nothing is met, it is told."""
     return InspectionRow(
         id=f"check.{value.id}",
         place="deck",
@@ -292,7 +314,7 @@ def _of_framing(value: FramingValue) -> InspectionRow:
         value=value.value,
         limit=value.asked,
         source=f"{value.source}, {value.row}",
-        result="met" if value.asked else "to know",
+        result="met" if value.asked and held else "to know",
         severity=None,
         answer="",
         from_memory=value.from_memory,

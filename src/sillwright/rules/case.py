@@ -114,42 +114,48 @@ class Case:
 
     def reaches(self, value: float, limit: Limit) -> Verdict:
         """Return the verdict where a value must reach a limit that was worked out on the way."""
-        return self._compared(value, limit, "at least", value >= limit.value)
+        return self._compared(value, limit, "at least", value >= limit.value - NOISE)
 
     def at_most(self, value: float, name: str) -> Verdict:
         """Return the verdict where a value must not pass a limit."""
         limit = self.limit(name)
-        return self._compared(value, limit, "at most", value <= limit.value)
+        return self._compared(value, limit, "at most", value <= limit.value + NOISE)
 
     def below(self, value: float, name: str) -> Verdict:
         """Return the verdict where a value must stay below a limit."""
         limit = self.limit(name)
-        return self._compared(value, limit, "less than", value < limit.value)
+        return self._compared(value, limit, "less than", value < limit.value - NOISE)
 
     def quantity(self, value: float, unit: str, *, against: float | None = None) -> str:
         """Return a quantity as text with its unit; fine enough to differ from what it is compared with."""
-        text = self._shown(value, unit, coarse=True)
-        if against is None or value == against or text != self._shown(against, unit, coarse=True):
+        text = self._shown(value, unit)
+        if against is None or value == against:
             return text
-        return self._shown(value, unit, coarse=False)
+        finer = ((self._shown(each, unit, digits=digits) for each in (value, against)) for digits in _DIGITS)
+        pairs = [(text, self._shown(against, unit)), *(tuple(pair) for pair in finer)]
+        return next((own for own, other in pairs if own != other), text)
 
     def _listed(self, name: str) -> None:
         if name not in self._check.limits:
             raise LookupError(f"check {self._check.id} asks for the limit {name}, which it does not list")
 
     def _compared(self, value: float, limit: Limit, how: str, met: bool) -> Verdict:
-        found = self.quantity(value, limit.unit, against=limit.value)
+        found = self.quantity(value, limit.unit, against=None if met else limit.value)
         return Verdict(met=met, value=found, limit=f"{how} {self.quantity(limit.value, limit.unit)}")
 
-    def _shown(self, value: float, unit: str, *, coarse: bool) -> str:
+    def _shown(self, value: float, unit: str, *, digits: int | None = None) -> str:
         if unit == "in":
-            if not coarse:
-                return f"{to_unit(value, self._units):.9g} {self._units}"
+            if digits is not None:
+                return f"{to_unit(value, self._units):.{digits}g} {self._units}"
             return show(value, unit=self._units, graduation=0.1 if self._units == "mm" else 1 / 64, mark=True)
-        number = f"{value:.2f}".rstrip("0").rstrip(".") if coarse else f"{value:.9g}"
+        number = f"{value:.2f}".rstrip("0").rstrip(".") if digits is None else f"{value:.{digits}g}"
         return f"{number} {UNITS.get(unit, unit)}".rstrip()
 
 
+_DIGITS = (4, 6, 9)
+"""As many as it takes to tell a value from its limit."""
+NOISE = 1e-7
+"""Sums of lengths come out so near to what they are; no tape shows it."""
 UNITS = {"sqft": "sq ft", "count": "", "ratio": "", "factor": "", "percent": "%"}
 """Units as they are printed, where not as they stand in the tables."""
 

@@ -9,7 +9,7 @@ from typing import Any
 from sillwright.findings import Finding, Severity
 from sillwright.lengths import Unit
 from sillwright.rules.book import Limit, RuleBook
-from sillwright.rules.case import Case, FactMissing
+from sillwright.rules.case import Case, FactMissing, in_inches
 from sillwright.rules.model import Check, Listed, Result, Status, Verdict
 from sillwright.rules.table import OutsideTable, Row, Table
 
@@ -110,7 +110,7 @@ def _judge(check: Check, case: Case, place: str) -> Result:
     except OutsideTable as refusal:
         return _outside(check, case, place, str(refusal))
     if verdict is None:
-        return _result(check, case, place, "does not apply")
+        return _not_applied(check, case, place)
     if verdict.met:
         return _result(check, case, place, "met", verdict=verdict)
     return _not_met(check, case, place, verdict)
@@ -150,6 +150,20 @@ def _result(
         limit=verdict.limit,
         why=why,
         finding=finding,
+    )
+
+
+def _not_applied(check: Check, case: Case, place: str) -> Result:
+    """Return the result of a check that does not apply: with what was found, where nobody set a number."""
+    open_ = [case.book.unset[name] for name in check.limits if name in case.book.unset]
+    if len(open_) < max(len(check.limits), 1):
+        return _result(check, case, place, "does not apply")
+    found = case.if_known(check.facts[0]) if len(check.facts) == 1 else None
+    value = ""
+    if isinstance(found, float | int) and not isinstance(found, bool):
+        value = case.quantity(found, in_inches(open_[0]).unit)
+    return _result(
+        check, case, place, "does not apply", verdict=replace(_NOTHING, value=value), why=open_[0].note
     )
 
 

@@ -117,7 +117,9 @@ def _governing_rows(table: Table, load: LedgerLoad) -> list[tuple[Row, ...]]:
 
 def _at_span(table: Table, rows: tuple[Row, ...], load: LedgerLoad) -> Cell:
     if load.edition == "2021" and rows[0]["edition"] == "2021":
-        return interpolated(table, rows, "joist_span_ft", at=load.joist_span_ft, value="spacing")
+        return interpolated(
+            table, rows, "joist_span_ft", at=load.joist_span_ft, value="spacing", leave="memory"
+        )
     row = next_up(table, rows, "joist_span_ft", load.joist_span_ft)[0]
     return cell(
         table, row, "spacing", "edition", "load_kind", "load_psf", "fastener", "sheathing", "joist_span_ft"

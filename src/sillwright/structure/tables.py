@@ -123,8 +123,12 @@ def next_up(table: Table, rows: Sequence[Row], column: str, value: float) -> tup
     return tuple(row for row in rows if float(row[column]) == above[0])
 
 
-def interpolated(table: Table, rows: Sequence[Row], column: str, *, at: float, value: str) -> Cell:
+def interpolated(
+    table: Table, rows: Sequence[Row], column: str, *, at: float, value: str, leave: str = "read"
+) -> Cell:
     """Return a value between two rows on a straight line; under the first row, the first row's.
+
+    Args: leave: whether the code's leave to do so was `read`, or is from `memory`
 
     Raises: OutOfRange: the place lies above the last row
     """
@@ -136,7 +140,7 @@ def interpolated(table: Table, rows: Sequence[Row], column: str, *, at: float, v
     if at <= x0 or x0 == x1 or at >= x1 - _SLACK:
         return cell(table, lower if at <= x0 else upper, value, column)
     share = (at - x0) / (x1 - x0)
-    status = "memory" if "memory" in (lower["status"], upper["status"]) else "read"
+    status = "memory" if "memory" in (lower["status"], upper["status"], leave) else "read"
     row = f"{_said(column)} {x0:g} and {x1:g}, on a straight line between"
     source = _source_of(table, upper)
     return Cell(value=y0 + (y1 - y0) * share, source=source, row=row, status=status)
