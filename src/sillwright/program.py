@@ -15,8 +15,11 @@ OPTIONS: tuple[tuple[str, float | int | bool], ...] = (
     ("random_seed", 0),
     ("mip_rel_gap", 0.0),
     ("mip_abs_gap", 1e-7),
-    # these look for symmetries and first solutions that programs of this size do not need
+    # these look for symmetries, first and better solutions that programs of this size do not need
+    ("mip_allow_restart", False),
     ("mip_detect_symmetry", False),
+    ("mip_heuristic_run_rens", False),
+    ("mip_heuristic_run_rins", False),
     ("mip_heuristic_run_feasibility_jump", False),
     ("mip_heuristic_effort", 0.0),
 )

@@ -155,9 +155,7 @@ def _sides(job: Job, wall: Wall, bearings: Bearings) -> Sides | None:
         return None
 
     def points(*faces: Profile | None) -> Floats:
-        return np.concatenate(
-            [heights(wall, face, np.array([h])) for h, face in jack_points(net, unit, *faces)]
-        )
+        return wall.values([face.at(h) for h, face in jack_points(net, unit, *faces)])
 
     lefts, rights = points(net.left, net.left_inner), points(net.right, net.right_inner)
     left, right = float(lefts.max()), float(rights.min())

@@ -77,11 +77,11 @@ def order_size(
     space = room(found, line=line, trimmed=trimmed)
 
     def exact(width: float, height: float) -> SizeOdds:
-        own = found
+        own, at = found, asked
         if (width, height) != (asked.frame_width, asked.frame_height):
-            own = meeting(wall, resized(bearings, width=width, height=height))
-        unit = asked.model_copy(update={"frame_width": width, "frame_height": height})
-        chance = odds(needs(own, job.kit, unit, line=line, trimmed=trimmed))
+            other = resized(bearings, width=width, height=height)
+            own, at = meeting(wall, other), other.unit
+        chance = odds(needs(own, job.kit, at, line=line, trimmed=trimmed))
         return SizeOdds(width=width, height=height, probability=chance)
 
     known = space.width is not None and space.height is not None

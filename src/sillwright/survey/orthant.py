@@ -182,7 +182,7 @@ def _any_above(correlation: Array, upper: Array, points: int) -> float:
     row = np.searchsorted(np.cumsum(single), (np.arange(points) + 0.5) / points * total)
     row = np.minimum(row, len(upper) - 1)
     cube = _lattice(root.shape[1] + 1, points)
-    toward = root[row].T
+    toward = root.T[:, row]
     free = _normal_lattice(points)[: root.shape[1]]
     beyond = -ndtri(np.maximum(cube[0] * single[row], _TINY))
     z = free + toward * (beyond - np.einsum("ij,ij->j", toward, free))
