@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 
@@ -27,7 +28,11 @@ def serve_site(db: str, *, host: str, port: int, trust: bool, job: Path | None) 
 
 
 def _address(db: str) -> str | Path:
-    return db if is_url(db) else Path(db)
+    if is_url(db):
+        return db
+    if not db or "\0" in db or os.path.isdir(db):  # a path of its own fails on names no system takes
+        raise StoreError(word("store.folder", db=db))
+    return Path(db)
 
 
 def _show(lines: list[str]) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import chi2
+from scipy.special import chdtrc
 
 from sillwright.errors import BadInput, Fault
 from sillwright.job import Job, SetUp
@@ -63,6 +63,6 @@ def beam_of(job: Job, survey: Survey, number: int, setup: SetUp) -> Beam:
         slope=float(found[1]),
         covariance=cofactor,
         stands_at=setup.x,
-        agrees=dof == 0 or float(chi2.sf(misfit, dof)) > DOUBT,
+        agrees=dof == 0 or float(chdtrc(dof, misfit)) > DOUBT,
         spread=float(seen.max() - seen.min()),
     )

@@ -30,7 +30,7 @@ def backup(address: Address, file: Path) -> Report:
         StoreError:  the database cannot be read, or its record is broken
     """
     must_be(address)
-    if file.exists():
+    if os.path.exists(file):
         raise OutputError(say("backup.there", file=file))
     return _copied(address, file)
 
@@ -45,7 +45,7 @@ def restore(file: Path, address: Address) -> Report:
     """
     must_be(file)
     if not is_url(address):
-        if Path(address).exists():
+        if os.path.exists(address):
             raise OutputError(say("backup.there", file=address))
         return _copied(file, Path(address))
     source, target = Database(file), Database(address)
@@ -64,7 +64,8 @@ def must_be(address: Address) -> None:
 
     Raises:  BadInput: there is no such file
     """
-    if not is_url(address) and not Path(address).is_file():
+    # not a path's own questions, which fail on names that no system takes
+    if not is_url(address) and not os.path.isfile(address):
         raise BadInput(fault("backup.no_file", str(address)))
 
 

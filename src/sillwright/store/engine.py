@@ -85,7 +85,10 @@ def open_engine(address: Address) -> Engine:
 
 def _engine(address: Address) -> Engine:
     if not is_url(address):
-        Path(address).parent.mkdir(parents=True, exist_ok=True)
+        try:
+            Path(address).parent.mkdir(parents=True, exist_ok=True)
+        except (OSError, ValueError):  # no room, no rights, a file in its place, a sign no system takes
+            raise StoreError(say("store.cannot_open", db=shown(address))) from None
         engine = create_engine(f"sqlite:///{Path(address)}")
         event.listen(engine, "connect", _settle)
         event.listen(engine, "begin", _begin)

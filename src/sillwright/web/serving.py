@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import hashlib
 import io
+import os
 import signal
 import socket
 import threading
@@ -22,6 +23,7 @@ from fastapi.responses import HTMLResponse, Response
 
 from sillwright.errors import BadInput, OutputError
 from sillwright.store import LAPTOP, Address, is_url, shown
+from sillwright.web.addresses import local_addresses, own_names
 from sillwright.web.app import create_app
 from sillwright.web.routes import shell
 from sillwright.web.security import Guard
@@ -32,6 +34,9 @@ from sillwright.wording import fault, say
 if TYPE_CHECKING:
     from sillwright.web.trust import Trust
 
+EVERYWHERE = ("0.0.0.0", "::")  # noqa: S104  what to listen on, not where
+BACKLOG = 128
+"""Phones that may wait at the door."""
 GRACE = 2
 """Seconds that open requests have when the server ends."""
 
@@ -82,9 +87,14 @@ def serve(options: Options, tell: Callable[[list[str]], None]) -> None:
         OutputError: the port is taken
         StoreError:  the record cannot be used
     """
-    folder = _trust_folder(options.db)
-    names, made = _trust(folder) if options.trust else (_addresses(), None)
-    listening = _listen(options.host, options.port)
+    made = _trust(options.db) if options.trust else None
+    with _listen(options.host, options.port) as listening:
+        _serve(options, made, listening, tell)
+
+
+def _serve(
+    options: Options, made: Trust | None, listening: socket.socket, tell: Callable[[list[str]], None]
+) -> None:
     port: int = listening.getsockname()[1]
     settings = Settings(
         db=options.db, pairing_code=new_code(), ca_certificate=None if made is None else made.ca_der
@@ -101,36 +111,35 @@ def serve(options: Options, tell: Callable[[list[str]], None]) -> None:
         ssl_certfile=None if made is None else made.certificate,
         ssl_keyfile=None if made is None else made.key,
     )
-    scheme = "http" if made is None else "https"
-    local = options.host in ("127.0.0.1", "localhost", "::1")
-    shown_host = options.host if local else names[0]
-    address = f"{scheme}://{shown_host}:{port}"
+    shown_host = _shown_host(options.host, made)
+    address = f"{'http' if made is None else 'https'}://{shown_host}:{port}"
     lines = _lines(address, settings.pairing_code, options)
     if made is not None:
         plain = _serve_trust(app, options.host, address)
-        lines += _trust_lines(f"http://{shown_host}:{plain}/", made)
+        lines = [*_trust_lines(f"http://{shown_host}:{plain}/", made), *lines]
     tell(lines)
     Server(app, config).run(sockets=[listening])
 
 
-def _addresses() -> tuple[str, ...]:
-    """Return the addresses by which phones may reach this machine, the likeliest first."""
-    try:
-        from sillwright.web.trust import local_addresses  # noqa: PLC0415  its library may be missing
-    except ImportError:  # no wheel of the cryptography library for this machine
-        return ("127.0.0.1",)
-    return (*(each for each in local_addresses() if ":" not in each), "127.0.0.1")
+def _shown_host(host: str, made: Trust | None) -> str:
+    """Return the host that phones are told: the one asked for, or the likeliest to reach this machine."""
+    if host in EVERYWHERE:
+        found = (*(each for each in local_addresses() if ":" not in each), "127.0.0.1")
+        host = found[0] if made is None else made.names[0]
+    return f"[{host}]" if ":" in host else host
 
 
 def _listen(host: str, port: int) -> socket.socket:
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     listening = socket.socket(family, socket.SOCK_STREAM)
-    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    if os.name == "posix":  # elsewhere it would share a port that another program holds
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((host, port))
+        listening.listen(BACKLOG)  # a phone that is told the address at once waits, and is not turned away
     except (OSError, OverflowError) as error:
         listening.close()
-        reason = getattr(error, "strerror", None) or str(error)
+        reason = getattr(error, "strerror", None) or say("serve.no_port")
         raise OutputError(say("serve.port", host=host, port=port, reason=reason)) from None
     return listening
 
@@ -166,18 +175,13 @@ def qr(text: str) -> list[str]:
 # --- trusted mode -------------------------------------------------------------------------------------------
 
 
-def _trust_folder(db: Address) -> Path:
-    return Path("sillwright-trust") if is_url(db) else Path(db).with_suffix(".trust")
-
-
-def _trust(folder: Path) -> tuple[tuple[str, ...], Trust]:
+def _trust(db: Address) -> Trust:
     try:
-        from sillwright.web.trust import own_names, trusted  # noqa: PLC0415  its library may be missing
+        from sillwright.web.trust import trusted  # noqa: PLC0415  its library may be missing
     except ImportError:
         raise BadInput(fault("serve.no_trust", "--trust")) from None
-    names = own_names()
-    first = [name for name in names if name.endswith(".local")]
-    return (*first, *names), trusted(folder, names)
+    folder = Path("sillwright-trust") if is_url(db) else Path(db).with_suffix(".trust")
+    return trusted(folder, own_names())
 
 
 def _serve_trust(app: FastAPI, host: str, address: str) -> int:
@@ -211,4 +215,4 @@ def _serve_trust(app: FastAPI, host: str, address: str) -> int:
 
 def _trust_lines(address: str, made: Trust) -> list[str]:
     sha = hashlib.sha256(made.ca_der).hexdigest()
-    return ["", say("serve.trust", address=address), say("serve.certificate", sha256=sha), "", *qr(address)]
+    return [say("serve.trust", address=address), say("serve.certificate", sha256=sha), "", *qr(address), ""]

@@ -10,32 +10,24 @@ from __future__ import annotations
 import datetime
 import ipaddress
 import os
-import re
 import socket
 from dataclasses import dataclass
 from pathlib import Path
 
 from cryptography import x509
+from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
+
+from sillwright.errors import OutputError
+from sillwright.web.addresses import PRIVATE, host_name
+from sillwright.wording import say
 
 CA_DAYS = 3650
 LEAF_DAYS = 397
 """Longest that phones accept: CA/Browser Forum Baseline Requirements 6.3.2 allow 398 (from memory)."""
 RENEW_DAYS = 30
-PRIVATE = (
-    "10.0.0.0/8",
-    "172.16.0.0/12",
-    "192.168.0.0/16",
-    "169.254.0.0/16",
-    "127.0.0.0/8",
-    "fc00::/7",
-    "fe80::/10",
-    "::1/128",
-)
-"""Networks that no site on the internet is in. RFC 1918, RFC 3927, RFC 4193, RFC 4291."""
-
 Key = ec.EllipticCurvePrivateKey
 
 
@@ -49,37 +41,24 @@ class Trust:
     names: tuple[str, ...]
 
 
-def own_names() -> tuple[str, ...]:
-    """Return the names and addresses under which this machine may be reached."""
-    host = _host()
-    names = [host, f"{host}.local", "localhost", "127.0.0.1", "::1", *local_addresses()]
-    return tuple(dict.fromkeys(name for name in names if _private(name)))
-
-
-def local_addresses() -> tuple[str, ...]:
-    """Return this machine's addresses on its networks; nothing is sent to find them."""
-    found = []
-    # addresses of documentation networks (RFC 5737, RFC 3849): connecting a datagram socket only asks the
-    # routing table which of our own addresses would be used
-    for family, target in ((socket.AF_INET, "192.0.2.1"), (socket.AF_INET6, "2001:db8::1")):
-        try:
-            with socket.socket(family, socket.SOCK_DGRAM) as asked:
-                asked.connect((target, 9))
-                found.append(str(asked.getsockname()[0]))
-        except OSError:
-            continue
-    return tuple(found)
-
-
 def trusted(folder: Path, names: tuple[str, ...]) -> Trust:
-    """Return certificate and key for these names, made anew where they are missing, old or for others."""
-    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-    ca_key, ca = _authority(folder)
+    """Return certificate and key for these names, made anew where they are missing, old or for others.
+
+    Raises:  OutputError: the folder cannot be used, or what is in it is spoilt
+    """
     leaf, key = folder / "laptop.pem", folder / "laptop.key"
-    if not _serves(leaf, key, ca, names):
-        _issue(leaf, key, ca_key, ca, names)
+    try:
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+        ca_key, ca = _authority(folder)
+        spoken = tuple(name for name in names if _may_speak_for(ca, name))
+        if not _serves(leaf, key, ca, spoken):
+            _issue(leaf, key, ca_key, ca, spoken)
+    except OSError as error:
+        raise OutputError(say("trust.folder", folder=folder, reason=error.strerror or error)) from None
+    except (ValueError, TypeError, x509.ExtensionNotFound):
+        raise OutputError(say("trust.spoilt", folder=folder)) from None
     der = ca.public_bytes(serialization.Encoding.DER)
-    return Trust(ca_der=der, certificate=leaf, key=key, names=names)
+    return Trust(ca_der=der, certificate=leaf, key=key, names=spoken)
 
 
 def _now() -> datetime.datetime:
@@ -91,7 +70,12 @@ def _authority(folder: Path) -> tuple[Key, x509.Certificate]:
     if key_file.is_file() and file.is_file():
         ca = x509.load_pem_x509_certificate(file.read_bytes())
         key = serialization.load_pem_private_key(key_file.read_bytes(), password=None)
-        if isinstance(key, ec.EllipticCurvePrivateKey) and ca.not_valid_after_utc > _now():
+        late = ca.not_valid_after_utc - datetime.timedelta(days=LEAF_DAYS)
+        if (
+            isinstance(key, ec.EllipticCurvePrivateKey)
+            and key.public_key() == ca.public_key()
+            and late > _now()
+        ):
             return key, ca
     key = ec.generate_private_key(ec.SECP256R1())
     name = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, f"Sillwright on {socket.gethostname()[:40]}")])
@@ -163,9 +147,15 @@ def _serves(leaf: Path, key: Path, ca: x509.Certificate, names: tuple[str, ...])
     if not (leaf.is_file() and key.is_file()):
         return False
     found = x509.load_pem_x509_certificate(leaf.read_bytes())
+    own = serialization.load_pem_private_key(key.read_bytes(), password=None)
+    try:
+        found.verify_directly_issued_by(ca)
+    except InvalidSignature:  # of an authority of the same name, that is gone
+        return False
     said = found.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
     late = found.not_valid_after_utc - datetime.timedelta(days=RENEW_DAYS)
-    return found.issuer == ca.subject and {*said} == {_general(name) for name in names} and late > _now()
+    same = own.public_key() == found.public_key() and {*said} == {_general(name) for name in names}
+    return same and late > _now()
 
 
 def _key_bytes(key: Key) -> bytes:
@@ -176,23 +166,22 @@ def _key_bytes(key: Key) -> bytes:
     )
 
 
-def _bounds() -> x509.NameConstraints:
-    names = [x509.DNSName(name) for name in (_host(), "local", "localhost")]
-    networks = [x509.IPAddress(ipaddress.ip_network(network)) for network in PRIVATE]
-    return x509.NameConstraints(permitted_subtrees=[*names, *networks], excluded_subtrees=None)
-
-
-def _host() -> str:
-    return re.sub(r"[^a-z0-9-]", "-", socket.gethostname().split(".")[0].lower()).strip("-") or "laptop"
-
-
-def _private(name: str) -> bool:
-    """Is this a name, or an address of a private network?"""
+def _may_speak_for(ca: x509.Certificate, name: str) -> bool:
+    """Is a name within the authority's bounds? The laptop may have had another name when it was made."""
+    bounds = ca.extensions.get_extension_for_class(x509.NameConstraints).value.permitted_subtrees or []
     try:
         address = ipaddress.ip_address(name)
     except ValueError:
-        return True
-    return any(address in ipaddress.ip_network(network) for network in PRIVATE)
+        known = [each.value for each in bounds if isinstance(each, x509.DNSName)]
+        return any(name == each or name.endswith(f".{each}") for each in known)
+    networks = [ipaddress.ip_network(each.value) for each in bounds if isinstance(each, x509.IPAddress)]
+    return any(address in network for network in networks)
+
+
+def _bounds() -> x509.NameConstraints:
+    names = [x509.DNSName(name) for name in (host_name(), "local", "localhost")]
+    networks = [x509.IPAddress(ipaddress.ip_network(network)) for network in PRIVATE]
+    return x509.NameConstraints(permitted_subtrees=[*names, *networks], excluded_subtrees=None)
 
 
 def _write(file: Path, data: bytes) -> None:
