@@ -12,6 +12,7 @@ from typing import get_args
 
 import pytest
 from tests.cli.conftest import Ran, Run
+from tests.deck_jobs import full
 from tests.published.checks import Check, load
 
 from sillwright.cli import asked, ledger_case
@@ -25,6 +26,8 @@ from sillwright.cli.rules import CHECKS
 from sillwright.drawing import Path as Line
 from sillwright.drawing import Text, overlapping_texts
 from sillwright.errors import BadInput
+from sillwright.inspection import GUARD_POST
+from sillwright.rules import rule_book
 from sillwright.structure import Attachment, LedgerLoad, attachment_findings, gravity
 from sillwright.structure.backing import BAD_BACKINGS, GOOD_BACKINGS
 
@@ -360,7 +363,7 @@ def test_rules_list_every_check_of_either_edition(run: Run) -> None:
         ran = run("rules", "--edition", edition)
         assert ran.code == 0
         told = re.findall(r"^  (?:STOP|FIX|WATCH)  ([^:]+): ", ran.out, re.MULTILINE)
-        assert told == [check.id for check in CHECKS] + [row.id for row in also_listed()]
+        assert told == [check.id for check in CHECKS] + [row.id for row in also_listed(rule_book(edition))]
         assert f"IRC {edition}, R310.2" in ran.out
 
 
@@ -369,7 +372,7 @@ def test_amendments_are_shown_as_local(run: Run, here: Path) -> None:
         'title = "Town of Example"\n[[limit]]\nid = "escape.sill"\nvalue = 48\n'
         '[[row]]\ntable = "fenestration"\nclimate_zone = "3"\nu_max = 0.35\nu_max_high = 0.35\n'
         "shgc_max = 0.25\n"
-        '[[strike]]\ncheck = "fall.low_sill"\n',
+        '[[strike]]\ncheck = "fall.low_sill"\n[[limit]]\nid = "guard.drop"\nvalue = 24\n',
         encoding="utf-8",
     )
     flat = " ".join(run("rules", "--amendments", "town.toml").out.split())
@@ -377,6 +380,8 @@ def test_amendments_are_shown_as_local(run: Run, here: Path) -> None:
     assert "escape.sill = 48 in (local amendment: town.toml (Town of Example))" in flat
     assert "rows by local amendment: town.toml" in flat
     assert "fall.low_sill: not applied: " in flat
+    told = flat.partition("heights.guard: ")[2]  # heights go by the same limits
+    assert "Source: local amendment: town.toml (Town of Example). Limits: guard.drop = 24 in." in told
     assert "local amendment" not in run("rules").out
 
 
@@ -413,7 +418,7 @@ def test_what_is_listed_of_ledgers_is_what_is_found_of_them() -> None:
     )
     beyond = replace(bad, load=replace(load_, joist_span_ft=20.0))
     found = {each.id: each for case in (bad, beyond) for each in attachment_findings(case)}
-    listed = {each.id: each for each in also_listed()}
+    listed = {each.id: each for each in also_listed(rule_book("2018"))}
     assert len(found) == 11
     for ident, finding in found.items():
         assert (listed[ident].severity, listed[ident].source) == (finding.severity, finding.source)
@@ -430,10 +435,22 @@ def test_every_finding_in_the_text_of_heights_and_structure_is_listed() -> None:
     idents = {
         each.rstrip(".") for each in re.findall(r'id=f?"((?:heights|ledger|deck)\.[a-z][a-z .-]*)', text)
     }
-    listed = {each.id for each in also_listed()}
+    listed = {each.id for each in also_listed(rule_book("2018"))}
     assert idents >= {"heights.guard", "ledger.zone-empty", "ledger.ties"}
     for ident in idents - {"heights"}:
         assert any(each == ident or each.startswith(f"{ident}.") for each in listed), ident
+
+
+def test_what_is_listed_of_framing_is_what_a_deck_is_judged_by() -> None:
+    listed = {each.id: each for each in also_listed(rule_book("2018"))}
+    text = (ROOT / "inspection/framing.py").read_text(encoding="utf-8")
+    judged = set(re.findall(r'"(framing\.[a-z.-]+)"', text)) - {GUARD_POST}
+    judged = {each for each in judged if not each.endswith(".least")}  # a suggestion
+    assert judged | {"framing.edition"} == {each for each in listed if each.startswith("framing.")}
+    values = {value.id: value.source for value in full()[1].framing if value.id in listed}
+    assert len(values) > 4
+    for ident, source in values.items():
+        assert listed[ident].source == source
 
 
 def test_the_choices_are_those_of_the_tables() -> None:

@@ -1,4 +1,4 @@
-"""Findings of ledger attachment and of heights as rows for a reader: these packages make them by functions.
+"""Findings of ledgers, deck framing and heights as rows for a reader: made by functions, not checks as data.
 
 Titles and severities are kept here and held against what the packages find by a test; limits and sources of
 heights come from their own table.
@@ -10,7 +10,8 @@ from collections.abc import Iterator
 
 from sillwright.findings import Severity
 from sillwright.heights import limits
-from sillwright.rules import PRACTICE, Listed
+from sillwright.heights.limits import Limit
+from sillwright.rules import PRACTICE, Listed, RuleBook
 
 _MEMORY = " (from memory)"
 FROM_MEMORY = "from memory: look it up in the print"
@@ -62,6 +63,26 @@ _LEDGER: tuple[tuple[str, Severity, str, str], ...] = (
         "rows that follow a sloping band joist",
         "IRC 2018 R507.9.1.3, Table R507.9.1.3(2) and figure",
     ),
+)
+_FRAMING: tuple[tuple[str, Severity, str, str], ...] = (
+    ("framing.joist", "stop", "joists within the span of their table", "IRC 2018 Table R507.6"),
+    ("framing.joist.overhang", "stop", "overhang of the joists", "IRC 2018 Table R507.6"),
+    ("framing.beam", "stop", "beam within the span of its table", "IRC 2018 Table R507.5"),
+    ("framing.beam.overhang", "stop", "overhang of the beam", "IRC 2018 R507.5"),
+    ("framing.post", "stop", "height of the posts", "IRC 2018 Table R507.4"),
+    (
+        "framing.post.area",
+        "stop",
+        "height of the posts by the area they carry, 2021 edition only",
+        "permit drawing of 2023, Washington State, in the style of IRC 2021 Table R507.4",
+    ),
+    (
+        "framing.footing",
+        "stop",
+        "area and soil of the footings inside their table",
+        "IRC 2018 Table R507.3.1, 40 psf live or ground snow row",
+    ),
+    ("framing.edition", "fix", "framing tables of the edition in force", "IRC 2018, R507.3 to R507.6"),
 )
 _HEIGHTS: tuple[tuple[str, Severity, str, tuple[str, ...], str], ...] = (
     ("heights.conflict", "stop", "demands on heights that cannot hold together", (), _SUM),
@@ -118,9 +139,12 @@ _HEIGHTS: tuple[tuple[str, Severity, str, tuple[str, ...], str], ...] = (
 )
 
 
-def also_listed() -> tuple[Listed, ...]:
-    """Return the findings of ledger attachment, layout and heights, each with source and limits."""
-    return (*_of_ledgers(), *_of_heights())
+def also_listed(book: RuleBook) -> tuple[Listed, ...]:
+    """Return the findings of ledger attachment, layout, framing and heights, each with source and limits.
+
+    Args:    book: whose limits on heights count
+    """
+    return (*_of_ledgers(), *_of_framing(), *_of_heights(limits(book)))
 
 
 def _of_ledgers() -> Iterator[Listed]:
@@ -128,23 +152,26 @@ def _of_ledgers() -> Iterator[Listed]:
         yield _row(ident, severity, title, source, ())
 
 
-def _of_heights() -> Iterator[Listed]:
-    held = limits()
+def _of_framing() -> Iterator[Listed]:
+    for ident, severity, title, source in _FRAMING:
+        yield _row(ident, severity, title, source, ("each row of the table says what is from memory",))
+
+
+def _of_heights(held: dict[str, Limit]) -> Iterator[Listed]:
     for ident, severity, title, names, source in _HEIGHTS:
         named = held[source].source if source in held else source
-        texts = tuple(_limit(name) for name in names)
-        sources = "; ".join(dict.fromkeys(_plain(name) for name in names)) or named
+        texts = tuple(_text(held[name]) for name in names)
+        sources = "; ".join(dict.fromkeys(_plain(held[name]) for name in names)) or named
         yield _row(ident, severity, title, sources, texts)
 
 
-def _limit(name: str) -> str:
-    limit = limits()[name]
+def _text(limit: Limit) -> str:
     memory = f" ({FROM_MEMORY})" if limit.source.endswith(_MEMORY) else ""
-    return f"{name} = {limit.value:.4g} {limit.unit}{memory}"
+    return f"{limit.name} = {limit.value:.4g} {limit.unit}{memory}"
 
 
-def _plain(name: str) -> str:
-    return limits()[name].source.removesuffix(_MEMORY)
+def _plain(limit: Limit) -> str:
+    return limit.source.removesuffix(_MEMORY)
 
 
 def _row(ident: str, severity: Severity, title: str, source: str, texts: tuple[str, ...]) -> Listed:

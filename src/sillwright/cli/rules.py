@@ -56,7 +56,7 @@ def list_rules(edition: str, place: str, amendments: Path | None) -> None:
 
 
 def _words(book: RuleBook) -> Iterator[Words]:
-    listed, also = catalogue(CHECKS, book), also_listed()
+    listed, also = catalogue(CHECKS, book), also_listed(book)
     title = f"Checks of the {book.edition} edition, water by {book.place}: {len(listed) + len(also)}"
     yield Words(title, "title")
     for each in book.amendments:
@@ -67,19 +67,21 @@ def _words(book: RuleBook) -> Iterator[Words]:
     )
     for subject, group in groupby(listed, key=lambda each: each.id.partition(".")[0]):
         yield from _group(SUBJECTS[subject], group, book)
-    yield from _group("Hanging a ledger", (each for each in also if _of_structure(each)), book)
-    yield from _group(
-        "Heights of a wall and its deck", (each for each in also if not _of_structure(each)), book
-    )
+    for title, group in groupby(also, key=_title):
+        yield from _group(title, group, book)
     yield Words("")
     yield Words(
-        "Amendments change the checks of the edition; the last two groups stand by their own source and "
-        "cannot be amended here. Local code, the building department and a licensed engineer come first."
+        "Amendments change limits, rows and checks by their ids; what is said of hanging a ledger and "
+        "of deck framing stands by its own source. Local code, the building department and a licensed "
+        "engineer come first."
     )
 
 
-def _of_structure(each: Listed) -> bool:
-    return not each.id.startswith("heights.")
+_TITLES = {"heights": "Heights of a wall and its deck", "framing": "Deck framing"}
+
+
+def _title(each: Listed) -> str:
+    return _TITLES.get(each.id.partition(".")[0], "Hanging a ledger")
 
 
 def _group(title: str, group: Iterator[Listed], book: RuleBook) -> Iterator[Words]:

@@ -117,13 +117,13 @@ def _governing_rows(table: Table, load: LedgerLoad) -> list[tuple[Row, ...]]:
 
 def _at_span(table: Table, rows: tuple[Row, ...], load: LedgerLoad) -> Cell:
     if load.edition == "2021" and rows[0]["edition"] == "2021":
-        return interpolated(
-            table, rows, "joist_span_ft", at=load.joist_span_ft, value="spacing", leave="memory"
-        )
+        at = load.joist_span_ft
+        return interpolated(table, rows, "joist_span_ft", *_ROW, at=at, value="spacing", leave="memory")
     row = next_up(table, rows, "joist_span_ft", load.joist_span_ft)[0]
-    return cell(
-        table, row, "spacing", "edition", "load_kind", "load_psf", "fastener", "sheathing", "joist_span_ft"
-    )
+    return cell(table, row, "spacing", *_ROW, "joist_span_ft")
+
+
+_ROW = ("edition", "load_kind", "load_psf", "fastener", "sheathing")
 
 
 def _column(load: LedgerLoad) -> float:
