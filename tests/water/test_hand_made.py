@@ -71,15 +71,19 @@ def test_a_unit_that_stands_back_leaves_nothing_open() -> None:
     assert not opened(water(dressed(face, unit=UnitSet.LINED, wrap=WrapWhen.COURSES)))
 
 
-def test_reverse_lap_at_the_head_is_found() -> None:
-    """Wrap that is not lifted over the head strip sends the water behind it, wind or none."""
-    sound = dressed()
+@pytest.mark.parametrize("drop", [0.0, 0.3])
+def test_reverse_lap_at_the_head_is_found(drop: float) -> None:
+    """Wrap that is not lifted over the head strip sends the water behind it, wind or none, level or not."""
+    left, right, (x, z), top = opening().corners
+    sound = dressed(wall(replace(opening(), corners=(left, right, (x, z - drop), top))))
     faulty = with_sheet(sound, "wrap", laid(act_of(sound, "wrap")))
     before, after = water(sound), water(faulty)
     assert at(before, "A.wall.over").gravity is Verdict.SHEDS
     assert at(after, "A.wall.over").gravity is Verdict.HELD
-    assert at(before, "A.left").gravity is Verdict.SHEDS
-    assert at(after, "A.left").gravity is not Verdict.SHEDS
+    assert at(before, "A.right").gravity is Verdict.SHEDS
+    assert at(after, "A.right").gravity is not Verdict.SHEDS
+    left_wet = at(after, "A.left").gravity is not Verdict.SHEDS
+    assert left_wet is (drop == 0), "along a head that falls to the right water runs to the right"
 
 
 def test_reverse_lap_at_the_jamb_is_found() -> None:

@@ -340,12 +340,12 @@ class Ways:
     ) -> Track | None:
         """Return the shortest way over the surface from some sides to others; None: none within the limit."""
         ends = [{v for place in places for v in self.surface.ends(place)} for places in (start, goal)]
-        most = min(self._at_most(*ends), limit)
+        most = min(self._at_most(*ends), limit) + TINY
         if most == math.inf:
             return None
         nodes = self.bends | ends[0] | ends[1]
         first = {vertex: view for vertex in nodes if (view := self.seen(vertex, most).nearest(start))}
-        best, least = None, min(limit, most) + TINY
+        best, least = None, most
         queue = [(view.length, vertex) for vertex, view in first.items()]
         heapq.heapify(queue)
         dist = {vertex: view.length for vertex, view in first.items()}

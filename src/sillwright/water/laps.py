@@ -136,10 +136,10 @@ def _least(overlap: Overlap) -> list[tuple[Way, Track]]:
         else:
             _keep(part, track, least)
     ways = Ways(part.surface)
+    limit = min((track.length for track in least.values()), default=math.inf) - LEVEL
     for one, other in bent:
-        least_yet = min((track.length for track in least.values()), default=math.inf)
-        if apart(part, one, other) < least_yet:
-            track = ways.shortest(one, other, least_yet)
+        if apart(part, one, other) < limit:
+            track = ways.shortest(one, other, limit)
             if track is not None:
                 _keep(part, track, least)
     return sorted(least.items(), key=lambda pair: pair[0])

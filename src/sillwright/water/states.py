@@ -7,6 +7,7 @@ run over a lap, behind one, and out at an edge.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
 from functools import cache, cached_property
@@ -24,6 +25,8 @@ WEATHER = -1
 """In the open, where rain falls."""
 ROOM = -2
 LEVEL = 1e-6
+STEEP = math.sqrt(0.5)
+"""The sine of 45 degrees: an edge that rises more is a jamb's, one that rises less a sill's or a head's."""
 Match = tuple[int, int]
 
 
@@ -252,14 +255,19 @@ class _Build:
 
     def _add(self, one: Ints, other: Ints, ends: tuple[Floats, Floats], sides: tuple[int, int]) -> None:
         """Add the portals between cells side by side, with the heights of both ends of their edges."""
-        there, back = self._falls(one, other, *ends)
+        there, back = self._falls(one, other, ends, sides[0])
         self._grouped(one, other, (), (*ends, there, back, *_edges(len(one), sides)))
 
-    def _falls(self, one: Ints, other: Ints, a: Floats, b: Floats) -> tuple[Bools, Bools]:
+    def _crossed(self, cells: Ints, ends: tuple[Floats, Floats], side: int) -> Bools:
+        """Tell which edges water runs over by its weight: on an upright face it follows a steep one."""
+        along = self.size[cells, 1 if side <= 1 else 0]
+        flat: Bools = np.abs(ends[0] - ends[1]) < STEEP * along
+        return flat | ~self.upright[cells]
+
+    def _falls(self, one: Ints, other: Ints, ends: tuple[Floats, Floats], side: int) -> tuple[Bools, Bools]:
         """Tell whether water runs by its weight alone from one cell to the other, and back."""
-        edge = (a + b) / 2
-        level = np.abs(a - b) < LEVEL
-        flowing = level | ~(self.upright[one] & self.upright[other])
+        edge = (ends[0] + ends[1]) / 2
+        flowing = self._crossed(one, ends, side) | ~self.upright[other]
         above, below = self.middle[one] > edge - LEVEL, self.middle[one] < edge + LEVEL
         over, under = self.middle[other] > edge - LEVEL, self.middle[other] < edge + LEVEL
         return flowing & above & under, flowing & over & below
@@ -351,7 +359,8 @@ class _Build:
                 (behind[rows], face[rows], slot, (sides[2], sides[1])),
             ):
                 z = ends[0][rows], ends[1][rows]
-                self._grouped(one, other, extra, (*z, *self._falls(one, other, *z), *_edges(len(one), pair)))
+                falls = self._falls(one, other, z, pair[0])
+                self._grouped(one, other, extra, (*z, *falls, *_edges(len(one), pair)))
 
     def into_room(self, edge: Edge) -> None:
         """Add the ways past an edge into the room."""
@@ -360,14 +369,13 @@ class _Build:
         side = 1 if abs(line[0]) < abs(line[-1]) else -1
         cells, running = self.lattice.along(edge, side)
         a, b = self._ends(edge, running)
-        level = np.abs(a - b) < LEVEL
-        falls = (self.middle[cells] > (a + b) / 2 - LEVEL) & (level | ~self.upright[cells])
+        sides = _side(edge, side)
+        falls = (self.middle[cells] > (a + b) / 2 - LEVEL) & self._crossed(cells, (a, b), sides)
         many = self.lattice.count[cells] + 1
         row = np.repeat(np.arange(len(cells)), many)
         own = self.first[cells[row]] + np.arange(len(row)) - np.repeat(np.cumsum(many) - many, many)
         room = np.full(len(row), ROOM)
         never = np.zeros(len(row), np.bool_)
-        sides = _side(edge, side)
         self.parts.append((own, room, a[row], b[row], falls[row], never, *_edges(len(row), (sides, sides))))
 
     def _point(self, one: int, other: int, z: float, at: tuple[float, float], *, sealed: bool) -> None:
