@@ -187,9 +187,10 @@ def _deck(plan: Plan) -> Iterator[Words]:
     ledger = plan.ledger
     if ledger is not None and ledger.spacing is not None:
         name = "lag screws" if ledger.fastener == "lag" else "bolts"
+        count = f"{len(ledger.fasteners)} {name}" if ledger.fasteners else f"no {name} are laid out"
         apart = f"at most {tape(ledger.spacing, unit)} apart"
         memory = ", from memory, not read" if ledger.from_memory else ""
-        yield Words(f"Ledger: {len(ledger.fasteners)} {name}, {apart}{memory}. (ledger)", indent=2)
+        yield Words(f"Ledger: {count}, {apart}{memory}. (ledger)", indent=2)
         if ledger.lag is not None:
             long, tip, deep = (
                 tape(each, unit) for each in (ledger.lag.length, ledger.lag.tip, ledger.lag.penetration)

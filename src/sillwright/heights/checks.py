@@ -24,7 +24,7 @@ from sillwright.heights.opening_checks import OPENING_CHECKS
 from sillwright.heights.solve import difference
 from sillwright.heights.wall_model import WallHeights
 from sillwright.lengths import Unit
-from sillwright.rules import RuleBook
+from sillwright.rules import PRACTICE, RuleBook
 
 
 def findings(
@@ -106,7 +106,10 @@ _WORDS = {"level": ("higher", "lower"), "size": ("larger", "smaller"), "limit": 
 
 
 def _ways(case: Case, clash: Conflict) -> list[str]:
-    """Return the cures a person can carry out: the house stays where it is, nothing goes below nothing."""
+    """Return the cures a person can carry out: the house stays where it is, nothing goes below nothing.
+
+    What only the code's limit stands against comes last: it is not the carpenter's to give.
+    """
     chain = case.result.chain
     lines = {at("level line", unit.opening) for unit in case.wall.units}
     links: tuple[Step | Demand, ...] = (*chain.steps, *chain.demands)
@@ -114,13 +117,21 @@ def _ways(case: Case, clash: Conflict) -> list[str]:
     least |= {step.name: step.size for step in chain.steps if step.size is not None}
     fit = [cure for cure in clash.cures if cure.kind != "level" or cure.name in lines]
     fit = [cure for cure in fit if cure.kind == "level" or cure.larger or least.get(cure.name, 0.0) > cure.by]
-    return [_way(case, cure) for cure in fit if cure.name not in _wishes(case)]
+    of_code = {link.name for link in links if link.source not in ("", PRACTICE)}
+    ways = [
+        (cure.name in of_code and cure.kind == "limit", cure)
+        for cure in fit
+        if cure.name not in _wishes(case)
+    ]
+    return [_way(case, cure, of_code=coded) for coded, cure in sorted(ways, key=lambda way: way[0])]
 
 
-def _way(case: Case, cure: Cure) -> str:
+def _way(case: Case, cure: Cure, *, of_code: bool) -> str:
     word = _WORDS[cure.kind][0 if cure.larger else 1]
-    allowed = "allowed " if cure.kind == "limit" else ""
-    return f"{cure.text}, {allowed}{case.say(_up(cure.by, case.units))} {word}"
+    amount = f"{case.say(_up(cure.by, case.units))} {word}"
+    if of_code:
+        return f"{cure.text}, {amount} if the building department allows it"
+    return f"{cure.text}, {'allowed ' if cure.kind == 'limit' else ''}{amount}"
 
 
 def _up(length: float, units: Unit) -> float:
