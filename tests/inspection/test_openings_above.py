@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from tests.deck_jobs import LITE, ON_THE_SILL, above_a_deck, door_at, two_doors
 from tests.setting.walls import Hole
@@ -78,6 +80,43 @@ def test_a_sloped_strip_is_told_by_itself_and_drawn_as_it_falls() -> None:
     (over,) = [shape for shape in made.heights.section("A") if shape.kind == "membranes and bedding"]
     assert _at_face(strip) == pytest.approx([0.0, 0.0625], abs=1e-3)
     assert _at_face(over) == pytest.approx([0.0625, 0.1875], abs=1e-3)  # 5/16 lower than at the room side
+
+
+def test_each_layer_under_a_unit_is_a_step_of_its_own_from_the_pads_up() -> None:
+    layers = [{"what": "pan", "thickness": 0.0625}, {"what": "sealant bed", "thickness": 0.1875}]
+    kit = {"stack_above_line": 0.75, "sloped_strip": {"thick": 0.4375, "thin": 0.125}, "layer": layers}
+    made = plan(above_a_deck(door_at("A", 10.0, 0.0), kit=kit))
+    assert made.heights is not None
+    own = {step.name: step for step in made.heights.steps if step.opening == "A"}
+    stack = ("sloped strip", "pan", "sealant bed", "rest on the pads")
+    assert [own[name].size for name in stack] == pytest.approx([0.4375, 0.0625, 0.1875, 0.0625])
+    assert own[stack[0]].lower == "height.level-line.A"
+    assert own[stack[-1]].upper == "height.unit-bottom.A"
+    for below, over in pairwise(stack):
+        assert own[below].upper == own[over].lower
+    assert {shape.kind for shape in made.heights.section("A")} >= set(stack)
+    assert z(made, "A")["unit bottom"] == pytest.approx(0.75, abs=1e-3)
+
+
+def test_layers_thicker_than_all_that_lies_on_the_pads_are_refused() -> None:
+    layers = [{"what": "pan", "thickness": 0.25}]
+    kit = {"stack_above_line": 0.5, "sloped_strip": {"thick": 0.375, "thin": 0.0}, "layer": layers}
+    with pytest.raises(BadInput, match="strip and layers together are thicker than stack_above_line"):
+        above_a_deck(door_at("A", 10.0, 0.0), kit=kit)
+    twice = {"stack_above_line": 0.5, "layer": [*layers, *layers]}
+    with pytest.raises(BadInput, match="pan is stated twice"):
+        above_a_deck(door_at("A", 10.0, 0.0), kit=twice)
+
+
+def test_the_decking_stays_below_a_nosing() -> None:
+    """A nosing hangs 1 in; a step of 1 in from a threshold 1 3/8 up would lift the decking past it."""
+    job = above_a_deck(door_at("A", 10.0, 0.0, nosing=1.0), deck={"step_down": 1.0})
+    made = plan(job)
+    own = {name: height for name, height in (z(made) | z(made, "A")).items() if height is not None}
+    assert own["nosing bottom"] == pytest.approx(own["unit bottom"] - 1.0)
+    assert own["walking surface"] <= own["nosing bottom"] + 1e-6
+    (wish,) = (each for each in made.findings if each.id == "finding.heights.wish.step-down.A")
+    assert "decking no higher than the underside of the nosing" in wish.message
 
 
 def _at_face(shape: SectionShape) -> list[float]:

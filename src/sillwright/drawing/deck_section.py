@@ -29,6 +29,12 @@ _NEW = {
     "pad": Pattern.PAD,
     "all that lies on the pads": Pattern.MEMBRANE,
     "membranes and bedding": Pattern.MEMBRANE,
+    "rest on the pads": Pattern.MEMBRANE,
+    "pan": Pattern.MEMBRANE,
+    "membrane": Pattern.MEMBRANE,
+    "gasket": Pattern.SEALANT,
+    "sealant bed": Pattern.SEALANT,
+    "sub-sill": Pattern.WOOD,
     "sloped strip": Pattern.WOOD,
     "footing": Pattern.SEALANT,
 }

@@ -40,7 +40,7 @@ from sillwright.inspection.model import (
     OpeningAbove,
     SectionShape,
 )
-from sillwright.job import Deck, SlopedStrip, UnitToSet
+from sillwright.job import Deck, Kit, UnitToSet
 from sillwright.lengths import show
 from sillwright.rules import RuleBook
 from sillwright.setting.model import Line, UnitPosition
@@ -206,25 +206,33 @@ def _unit(
         opening=above.opening,
         frame_height=position.height,
         line=line.z,
-        layers=_layers(site.job.kit.sloped_strip, line.unit_bottom - line.z),
+        layers=_layers(site.job.kit, line.unit_bottom - line.z),
         rough_sill=sill,
         head=head if head and min(place.z for place in head) > position.top else (),
         largest_pad=_SETTLED,
         planing_max=_SETTLED,
         least_head_clearance=0.0,
+        nosing_thickness=above.unit.nosing,
         door=door,
     )
 
 
-def _layers(strip: SlopedStrip | None, over: float) -> tuple[Layer, ...]:
-    """Return what lies between the line and a unit so far over it: the strip by itself where it is stated."""
-    if over <= 0:
-        return ()
-    if strip is None or strip.thick > over:
-        return (Layer(name="all that lies on the pads", thickness=over),)
-    sloped = Layer(name="sloped strip", thickness=strip.thick, thin=strip.thin)
-    rest = Layer(name="membranes and bedding", thickness=over - strip.thick)
-    return (sloped, rest) if rest.thickness > 0 else (sloped,)
+def _layers(kit: Kit, over: float) -> tuple[Layer, ...]:
+    """Return what lies between the line and a unit so far over it: each stated layer, then the rest."""
+    strip, found = kit.sloped_strip, []
+    if strip is not None and strip.thick <= over:
+        found.append(Layer(name="sloped strip", thickness=strip.thick, thin=strip.thin))
+    found += [Layer(name=each.what, thickness=each.thickness) for each in kit.layer]
+    rest = over - sum(layer.thickness for layer in found)
+    if rest > _THIN:
+        name = "rest on the pads" if kit.layer else _REST[bool(found)]
+        found.append(Layer(name=name, thickness=rest))
+    return tuple(found)
+
+
+_THIN = 1e-6
+"""No layer is so thin: what is left of a sum [in]."""
+_REST = {True: "membranes and bedding", False: "all that lies on the pads"}
 
 
 def _shot(stations: tuple[Station, ...]) -> tuple[Place, ...]:

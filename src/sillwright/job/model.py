@@ -247,6 +247,8 @@ class UnitToSet(Model):
     """Is it walked over; without it, by kind."""
     threshold_above_unit_bottom: Length | None = Field(default=None, ge=0)
     """Top of its threshold above its underside; without it, that of the deck."""
+    nosing: Length | None = Field(default=None, gt=0)
+    """How far a nosing hangs below its underside, outside; the decking stays below that."""
     sizes: tuple[Size, ...] = ()
     """Frame sizes on offer; without it, steps of `size_step`."""
     size_step: Length | None = Field(default=None, gt=0)
@@ -314,6 +316,15 @@ class SlopedStrip(Model):
         return self
 
 
+class StackLayer(Model):
+    """Something that lies on the pads under the units."""
+
+    what: Literal["sub-sill", "pan", "membrane", "gasket", "sealant bed"]
+    """What it is; each once."""
+    thickness: Length = Field(gt=0)
+    """How thick, with the unit on it."""
+
+
 class Kit(Model):
     """Stock of shims and strips, and what may be cut away."""
 
@@ -331,6 +342,22 @@ class Kit(Model):
     """From the level line (tops of the pads) to the underside of the unit."""
     sloped_strip: SlopedStrip | None = None
     """The sloped strip, if one is used."""
+    layer: tuple[StackLayer, ...] = ()
+    """What else lies on the pads, from below up, where it is to be told apart on the story pole."""
+
+    @model_validator(mode="after")
+    def _sound(self) -> Kit:
+        names = [each.what for each in self.layer]
+        if twice := {name for name in names if names.count(name) > 1}:
+            raise refuse(f"{min(twice)} is stated twice.", "Add the two up.")
+        told = sum(each.thickness for each in self.layer)
+        told += self.sloped_strip.thick if self.layer and self.sloped_strip is not None else 0.0
+        if told > self.stack_above_line + 1e-6:  # a sum of decimals
+            raise refuse(
+                "strip and layers together are thicker than stack_above_line.",
+                "State all that lies between pads and unit in stack_above_line.",
+            )
+        return self
 
 
 class Tolerances(Model):
