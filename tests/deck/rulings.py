@@ -38,7 +38,7 @@ def _placement(given: Given, book: RuleBook) -> bool:
         end=given["end_in"],
         rows_apart=given["row_spacing_in"],
     )
-    no_facts = ("band.top_edge", "band.bottom_edge", "tie.count", "tie.capacity", "tie.from_end")
+    no_facts = tuple(check.id for check in CHECKS if check.id.startswith(("band.", "tie.", "joist.")))
     return _met(facts, book, but=no_facts)
 
 

@@ -27,6 +27,7 @@ LEDGER = LedgerFacts(
     tie_count=2,
     tie_capacity_lb=1500.0,
     tie_from_end=20.0,
+    joist_bearing=1.5,
 )
 
 
@@ -59,6 +60,7 @@ def test_every_check_is_listed_with_its_source(edition: str) -> None:
         ("band.bottom_edge", "band_bottom_edge", 1.9375),
         ("tie.count", "tie_count", 1),
         ("tie.capacity", "tie_capacity_lb", 1499.0),
+        ("joist.bearing", "joist_bearing", 1.4375),
         ("tie.from_end", "tie_from_end", 24.0625),
     ],
 )

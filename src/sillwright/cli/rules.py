@@ -29,6 +29,7 @@ SUBJECTS = {
     "ledger": "Ledger as laid out",
     "band": "Band joist as laid out",
     "tie": "Lateral ties",
+    "joist": "Joists in their hangers",
     "flashing": "Flashing",
     "strip": "Strips round the opening",
     "wrap": "Wrap at the opening",

@@ -1,4 +1,4 @@
-"""A ledger as laid out: fastener distances and lateral ties. IRC R507.9."""
+"""A ledger as laid out: fastener distances, lateral ties, bearing of its joists. IRC R507.6, R507.9."""
 
 from __future__ import annotations
 
@@ -32,6 +32,7 @@ class LedgerFacts:
     tie_count: int | None = said("the number of lateral ties")
     tie_capacity_lb: float | None = said("the allowable load of each lateral tie")
     tie_from_end: float | None = said("the distance from the outer tie to the ledger's end")
+    joist_bearing: float | None = said("how long the joists bear on their hangers")
 
     def __post_init__(self) -> None:
         check_stated(self)
@@ -164,5 +165,11 @@ CHECKS: tuple[Check, ...] = (
         facts=("tie_from_end",),
         limits=("tie.from_end",),
         judge=_tie_from_end,
+    ),
+    replace(
+        _placed("joist.bearing", "bearing of the joists in their hangers", "joist_bearing", "joist.bearing"),
+        source=Source(title="IRC", section="R507.6.1"),
+        message="The joists at {place} bear on {value} of their hangers; it must be {limit}.",
+        advice="Push the joists home, or take hangers with a longer seat.",
     ),
 )

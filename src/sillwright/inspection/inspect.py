@@ -188,8 +188,8 @@ def _checked(
     if ledger is None:
         return found
     placed = ledger.ledger is not None and bool(ledger.ledger.fasteners)
-    tied = ledger.facts.tie_form is not None
-    checks = [each for each in LEDGER_CHECKS if (tied if each.id.startswith("tie.") else placed)]
+    apart = {"tie": ledger.facts.tie_form is not None, "joist": ledger.facts.joist_bearing is not None}
+    checks = [each for each in LEDGER_CHECKS if apart.get(each.id.partition(".")[0], placed)]
     return (*found, *examine(checks, ledger.facts, book, place="ledger", units=job.units))
 
 

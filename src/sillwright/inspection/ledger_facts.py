@@ -16,6 +16,7 @@ def unsaid_keys(site: Site, ends: tuple[float, float] | None) -> tuple[str, ...]
     deck = site.deck
     keys = (
         "joist_span_ft",
+        "joist_bearing",
         "flashed",
         "ties",
         "treated",
@@ -45,6 +46,7 @@ def ledger_facts(site: Site, ledger: LedgerPlan | None, ties: tuple[float, ...])
         tie_form=deck.ties,
         tie_count=len(ties) or None,
         tie_capacity_lb=deck.tie_capacity_lb,
+        joist_bearing=deck.joist_bearing,
     )
     if ledger is not None and ties:
         length = ledger.right - ledger.left

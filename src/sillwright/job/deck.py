@@ -85,6 +85,8 @@ class Deck(Model):
     """Top of the joists below the top of the ledger; without it, as the heights need it."""
     joist_notch: Length = Field(default=0.0, ge=0)
     """Depth cut out of the underside of each joist at its end."""
+    joist_bearing: Length | None = Field(default=None, gt=0)
+    """How long each joist bears on its hanger's seat."""
     joist_spacing: Length | None = Field(default=None, gt=0)
     """From joist to joist, on centre; without it, 16 in."""
     joist_span_ft: Number | None = Field(default=None, gt=0)
