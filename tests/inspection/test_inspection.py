@@ -245,6 +245,31 @@ def test_overhangs_and_posts_are_looked_up_and_held_against_what_is_stated() -> 
     )  # IRC 2018 R507.8: joists that run on lift the ledger end
 
 
+@pytest.mark.parametrize(
+    ("boards", "limit", "met"),
+    [
+        ("decking = 'wood'", 'at most 16"', True),  # IRC 2018 Table R507.7, 5/4 boards square to the joists
+        ("decking = 'wood'\ndecking_diagonal = true", 'at most 12"', False),
+        ("decking = 'composite'", "", True),
+    ],
+)
+def test_joists_stand_close_enough_for_the_boards(boards: str, limit: str, met: bool) -> None:
+    made = planned(boards)
+    (value,) = (each for each in made.framing if each.id == "framing.decking")
+    assert (value.asked, value.met) == (limit, met)
+    assert ("finding.framing.decking" in ids(made, "stop")) == (not met)
+
+
+def test_boards_thinner_than_the_table_need_an_engineer() -> None:
+    text = BUNGALOW.replace('decking_thickness           = "1"', 'decking_thickness = "3/4"')
+    made = plan(read_job(with_deck("decking = 'wood'", text=text)))
+    (stop,) = (each for each in made.findings if each.id == "finding.framing.decking.outside")
+    assert (
+        "outside this table: needs an engineer; boards 0.75 in thick are thinner than the 1 in"
+        in stop.message
+    )
+
+
 def test_framing_by_tables_of_another_edition_is_told_and_nothing_of_it_counts_as_met() -> None:
     deck = "species = 'douglas_fir_larch'\njoist_depth = '7 1/4'\nbeam = '3-2x10'\nbeam_span_ft = 6\n"
     old, new = (planned(deck, f'\n[code]\nedition = "{edition}"\n') for edition in ("2018", "2021"))

@@ -105,7 +105,10 @@ def test_a_lag_screw_in_enough_wood_is_calculated_with_its_pull() -> None:
     _whole(sheet)
     assert sheet.value("penetration").met
     # 6 in screw: thread from 2-1/2 in on (L/2 + 1/2, appendix L, from memory), wood behind 2 to 5-1/2 in
-    assert sheet.value("withdrawal").value == pytest.approx(sheet.value("withdrawal-inch").value * 0.7 * 3.0)
+    pull, shear = sheet.value("withdrawal").value, sheet.value("z").value
+    assert pull == pytest.approx(sheet.value("withdrawal-inch").value * 0.7 * 3.0)
+    # NDS 2018 12.4.1 at 45 degrees, where both squares are a half
+    assert sheet.value("combined").value == pytest.approx(2.0 * pull * shear / (pull + shear))
 
 
 @pytest.mark.parametrize(

@@ -65,6 +65,7 @@ _LEDGER: tuple[tuple[str, Severity, str, str], ...] = (
     ),
 )
 _FRAMING: tuple[tuple[str, Severity, str, str], ...] = (
+    ("framing.decking", "stop", "joists close enough for their boards", "IRC 2018 Table R507.7"),
     ("framing.joist", "stop", "joists within the span of their table", "IRC 2018 Table R507.6"),
     ("framing.joist.overhang", "stop", "overhang of the joists", "IRC 2018 Table R507.6"),
     ("framing.beam", "stop", "beam within the span of its table", "IRC 2018 Table R507.5"),

@@ -1,4 +1,4 @@
-"""Joists, beam and footings of a deck by the code's span tables, as far as the job says what they are."""
+"""Decking, joists, beam and footings of a deck by the code's span tables, as far as the job says them."""
 
 from __future__ import annotations
 
@@ -24,6 +24,8 @@ from sillwright.structure import (
     FootingSize,
     beam_cantilever,
     beam_span,
+    decking_joist_spacing,
+    decking_of,
     footing_by_area,
     joist_cantilever,
     joist_span,
@@ -43,6 +45,7 @@ GUARD_POST = "framing.guard-post"
 USUAL_POST = "6x6"
 """Where posts are not stated; common practice, no source."""
 _ADVICE = {
+    "framing.decking": "Set the joists closer, or take thicker boards.",
     "framing.post": "Take a larger post or a lower deck, or ask an engineer.",
     "framing.joist.overhang": "Let the joists run on less far, move the beam out, or ask an engineer.",
     "framing.beam.overhang": "Move the last posts out, or ask an engineer.",
@@ -59,6 +62,7 @@ def framing(site: Site, heights: ChainResult | None) -> tuple[tuple[FramingValue
     found: list[Finding] = []
     tall = post_tall(heights)
     looks: tuple[tuple[str, Callable[[], Iterator[FramingValue]]], ...] = (
+        ("decking", lambda: _decking(site)),
         ("joists", lambda: _joists(site)),
         ("joist overhang", lambda: _joist_overhang(site)),
         ("beam", lambda: _beam(site)),
@@ -134,6 +138,30 @@ def joist_size(deck: Deck) -> str | None:
     """Return the nominal size of the joists by their depth; None: none of the table."""
     depth = deck.joist_depth or deck.ledger_depth or 0.0
     return next((size for size in JOISTS if abs(section(size).depth - depth) <= NEAR), None)
+
+
+def _decking(site: Site) -> Iterator[FramingValue]:
+    """Yield how far apart joists may stand under the boards, where the job says what these are of."""
+    deck, units = site.deck, site.job.units
+    if deck.decking is None or deck.decking_thickness is None:
+        return
+    asked = deck.joist_spacing or USUAL_SPACING
+    what = f"spacing of joists under boards {show(deck.decking_thickness, unit=units, mark=True)} thick"
+    if deck.decking == "composite":
+        yield FramingValue(
+            id="framing.decking",
+            what=what,
+            value=f"{show(asked, unit=units, mark=True)}: see the listing of the boards' maker",
+            asked="",
+            met=True,
+            source="IRC 2018 Table R507.7",
+            row="composite boards by their own listing",
+            from_memory=False,
+        )
+        return
+    boards = decking_of(deck.decking_thickness)
+    held = decking_joist_spacing(boards, diagonal=deck.decking_diagonal)
+    yield _span("framing.decking", what, held, asked=asked, units=units)
 
 
 def _joists(site: Site) -> Iterator[FramingValue]:

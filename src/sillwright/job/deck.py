@@ -69,6 +69,10 @@ class Deck(Model):
     """From the threshold down to the decking; of several, from the lowest."""
     decking_thickness: Length | None = Field(default=None, gt=0)
     """Thickness of the boards."""
+    decking: Literal["wood", "composite"] | None = None
+    """What the boards are of."""
+    decking_diagonal: YesNo = False
+    """They run at up to 45 degrees over the joists rather than square."""
     ledger_depth: Length | None = Field(default=None, ge=0)
     """Depth of the ledger; 0 for a platform that stands free."""
     ledger_thickness: Length = Field(default=1.5, gt=0)

@@ -25,7 +25,7 @@ from sillwright.structure.layout import Layout, LayoutRequest
 from sillwright.structure.ledger import Distances, LedgerLoad
 from sillwright.structure.ledger_joint import JointValue, LedgerJoint, joint_value
 from sillwright.structure.timber import DURATIONS, wood
-from sillwright.structure.withdrawal import withdrawal, withdrawal_per_inch
+from sillwright.structure.withdrawal import combined_value, withdrawal, withdrawal_per_inch
 from sillwright.structure.worked import Sheet, Worked, inputs
 from sillwright.structure.yield_limit import (
     LEAST_PENETRATION,
@@ -167,7 +167,7 @@ def ledger_sheet(case: LedgerCase) -> Sheet:
         found = joint_value(case.joint)
     except OutOfRange as error:
         return Sheet(subject=subject, values=(*values, *pull), refused=str(error), taken=taken)
-    values += [*_modes(case.joint, found.reference), *_adjusted(case, found), *pull]
+    values += [*_modes(case.joint, found.reference), *_adjusted(case, found), *pull, *_both(pull, found)]
     return Sheet(
         subject=subject,
         values=tuple(values),
@@ -433,6 +433,26 @@ def _pull(case: LedgerCase) -> Iterator[Worked]:
         unit="lbf",
         source=f"{WITHDRAWAL}; thread of a stock screw: appendix L, from memory",
     )
+
+
+def _both(pull: list[Worked], found: JointValue) -> Iterator[Worked]:
+    """Yield what a lag screw carries that is as much pulled as sheared."""
+    for each in pull:
+        if each.key == "withdrawal":
+            yield Worked(
+                key="combined",
+                what="load that it takes at 45 degrees from the wood's face, as much pull as shear",
+                formula="Z'α = W' Z' / (W' cos² α + Z' sin² α)",
+                inputs=inputs(
+                    ("W'", each.value, "lbf"), ("Z'", found.adjusted_lbf, "lbf"), ("α", _BOTH, "degrees")
+                ),
+                value=combined_value(each.value, z_adjusted_lbf=found.adjusted_lbf, angle_deg=_BOTH),
+                unit="lbf",
+                source="NDS 2018 12.4.1",
+            )
+
+
+_BOTH = 45.0
 
 
 def thread_in_backing(length: float, joint: LedgerJoint) -> float:

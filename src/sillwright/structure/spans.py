@@ -130,6 +130,26 @@ def beam_cantilever(beam_span: float, *, load_psf: float = DECK_LOAD_PSF) -> Cel
     )
 
 
+BOARDS = ((1.5, "2_in_wood"), (1.0, "1.25_in_wood"))
+"""Wood decking of the code's table by its true thickness [in]: 2 in nominal, and five-quarter."""
+THIN_BY = 1 / 16
+"""A board dried or planed thinner by this is still of its size [in]; common practice, no source."""
+
+
+def decking_of(thickness: float) -> str:
+    """Return the name that the code's table has for wood boards of a true thickness [in].
+
+    Raises: OutOfRange: thinner than any of the table
+    """
+    need_positive(thickness=thickness)
+    for thick, name in BOARDS:
+        if thickness >= thick - THIN_BY:
+            return name
+    raise refuse(
+        f"boards {thickness:g} in thick are thinner than the {BOARDS[-1][0]:g} in of IRC 2018 Table R507.7"
+    )
+
+
 def decking_joist_spacing(decking: str, *, diagonal: bool = False) -> Cell:
     """Return the greatest joist spacing under deck boards [in] (IRC 2018 Table R507.7).
 
