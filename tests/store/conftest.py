@@ -13,8 +13,8 @@ from sillwright.store import Address, Store
 
 
 @pytest.fixture(scope="session")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    yield from find_server(tmp_path_factory.mktemp("postgres"))
+def server() -> Iterator[Server]:
+    yield from find_server()
 
 
 @pytest.fixture(scope="session")

@@ -6,6 +6,7 @@ import os
 import shutil
 import socket
 import subprocess
+import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import count
@@ -43,7 +44,7 @@ class Server:
         self.control("-m", "immediate", "stop")
 
 
-def find_server(folder: Path) -> Iterator[Server]:
+def find_server() -> Iterator[Server]:
     """Start a server; skip, with the reason, where there is none to start."""
     found = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"))
     initdb = found[-1] if found else shutil.which("initdb")
@@ -52,16 +53,16 @@ def find_server(folder: Path) -> Iterator[Server]:
         if os.environ.get(REQUIRED) == "1":
             pytest.fail(f"{reason}, and {REQUIRED}=1 asks for it")
         pytest.skip(reason)
-    if os.geteuid() == 0:  # the server refuses to run as root
-        shutil.chown(folder, "postgres")
-        for parent in (folder, *folder.parents[:3]):
-            parent.chmod(parent.stat().st_mode | 0o055)
-    server = Server(bin=Path(initdb).parent, folder=folder, port=_free_port())
-    data = ["-D", str(folder / "data"), "-A", "trust", "-U", "postgres", "--no-sync", "-E", "UTF8"]
-    _run([str(initdb), *data], folder)
-    server.start()
-    yield server
-    server.stop()
+    with tempfile.TemporaryDirectory(prefix="postgres-") as made:
+        folder = Path(made)
+        if os.geteuid() == 0:  # the server refuses to run as root
+            shutil.chown(folder, "postgres")
+        server = Server(bin=Path(initdb).parent, folder=folder, port=_free_port())
+        data = ["-D", str(folder / "data"), "-A", "trust", "-U", "postgres", "--no-sync", "-E", "UTF8"]
+        _run([str(initdb), *data], folder)
+        server.start()
+        yield server
+        server.stop()
 
 
 def _run(command: list[str], folder: Path) -> None:

@@ -22,6 +22,8 @@ ORDER = ("plane", "trim", "pad", "fur", "set")
 """Kinds of act in the order of the work."""
 LEAD_PAINT = 1978
 """Houses built before may have lead in their paint. US EPA, 40 CFR 745.103 (from memory)."""
+WATER = "water."
+"""Acts of the water plan are ticked under names that begin so."""
 _SAME_PLACE = 1.0
 """Acts nearer than this [in] keep one name when the plan changes: pads stand on half inches."""
 

@@ -28,7 +28,7 @@ from sillwright.packet import (
 )
 from sillwright.plan import Plan
 from sillwright.store import Entry, State
-from sillwright.web.holds import act_keys, holds_of, passed
+from sillwright.web.holds import WATER, act_keys, holds_of, passed
 from sillwright.wording import fault, say
 
 PHOTO_WIDTH = 3.35
@@ -242,12 +242,17 @@ def _conflicts(papers: Papers) -> list[Block]:
 
 
 def _acts(papers: Papers) -> Table:
+    known = act_keys(papers.plan)
     rows = []
-    for key, act in act_keys(papers.plan).items():
+    for key, act in known.items():
         entry = papers.state.acts.get(key)
         changed = entry is not None and entry["text"] not in ("", act.text)
         done_as = say("record.done_as", text=entry["text"]) if changed and entry is not None else ""
         rows.append((str(act.number), act.opening, act.text, done_as, *_whom(papers, entry)))
+    for key, entry in papers.state.acts.items():
+        if key not in known:
+            lost = "" if key.startswith(WATER) else say("record.not_in_plan")
+            rows.append(("", "", entry["text"] or key, lost, *_whom(papers, entry)))
     columns = (
         Column(head="", style="ring"),
         _column("opening"),

@@ -5,11 +5,10 @@ from __future__ import annotations
 from sillwright.plan import Plan
 from sillwright.setting.model import Act
 from sillwright.web.blocks import ActLine, Acts, Block, HoldBlock, Words
-from sillwright.web.holds import Hold, act_keys, holds_of, open_before, passed
+from sillwright.web.holds import WATER, Hold, act_keys, holds_of, open_before, passed
 from sillwright.web.screens.view import View
 from sillwright.wording import say
 
-WATER = "water."
 """What the acts of the water screen begin with."""
 
 

@@ -6,7 +6,7 @@ from sillwright.drawing import Figures
 from sillwright.flashing import WaterLap, WaterPlace, WaterPlan, least_of_each, weakest_first
 from sillwright.web.blocks import Block, Card, Step, Table, TableRow, Words, cell, column
 from sillwright.web.drawings import drawing
-from sillwright.web.screens.acts import WATER
+from sillwright.web.holds import WATER
 from sillwright.web.screens.view import Filled, View
 from sillwright.wording import say
 
