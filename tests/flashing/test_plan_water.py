@@ -51,7 +51,7 @@ def test_the_usual_scheme_is_nowhere_open() -> None:
 def test_a_head_strip_that_is_left_out_is_a_stop_in_the_rain() -> None:
     bad = planned(sheet=[{"name": "A.strip.head", "leave_out": True}])
     assert found(bad)["finding.water.rain.A"] == "stop"
-    assert "the sheathing over A" in message(bad, "finding.water.rain.A")
+    assert "the sheathing above A" in message(bad, "finding.water.rain.A")
 
 
 def test_a_pan_after_the_unit_cannot_be_laid_and_leaks() -> None:

@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from sillwright.drawing.figures import Figures
 from sillwright.drawing.labels import TYPE, at_largest
-from sillwright.drawing.page import TextBox, text_boxes
+from sillwright.drawing.page import Box, TextBox, text_boxes
 from sillwright.drawing.scene import (
     Along,
     Anchor,
@@ -37,6 +37,7 @@ SMALL = 0.085
 FOLD_WEIGHT = 0.4
 """Of a crayon line."""
 SLIT_WEIGHT = 0.8
+_DOT = 0.022
 _LOW, _HIGH = 1.1, 2.0
 """A drawing lower than the first is stretched across the roll, up to the second [paper inches]."""
 _STRETCHES = (8, 6, 5, 4, 3, 2, 1)
@@ -85,10 +86,10 @@ def _piece(pattern: FlatPattern, piece: FlatPiece, number: int, scale: Point, un
     marks: list[AnyItem] = [*_roll(piece, scale), *_outline(pattern, piece), *_overall(piece, figures)]
     marks += _joints(piece, figures)
     marks += slits(piece, figures, scale)
-    marks += bends(piece, scale)
-    marks += panel_words(piece, scale)
     if pattern.make is not Make.STRETCHED:
         marks += _numbers(piece, scale)
+    marks += bends(piece, scale)
+    marks += panel_words(piece, scale)
     size = figures.size(piece.size.along, piece.size.across)
     scene = Scene(
         tuple(marks),
@@ -125,7 +126,7 @@ def _roll(piece: FlatPiece, scale: Point) -> Iterator[AnyItem]:
     roll = piece.size.roll
     if roll is None or len(piece.size.strips) > 1:
         return
-    ends = (-0.12 / scale[0], piece.size.along + 0.12 / scale[0])
+    ends = (0.0, piece.size.along)
     for y in (0.0, roll) if roll - piece.size.across < 0.7 / scale[1] else (0.0,):
         yield Path(((ends[0], y), (ends[1], y)), role=Role.CHALK)
 
@@ -202,7 +203,7 @@ def panel_words(piece: FlatPiece, scale: Point) -> Iterator[AnyItem]:
         upright = wide + 0.1 > room[0] and room[1] > room[0]
         if min(room) < 0.16 or wide + 0.1 > max(room):
             continue
-        shift = (0.0, 0.0) if upright else (0.0, -0.12 if 0.3 < room[1] < 0.9 else 0.0)
+        shift = (0.0, 0.06 if not upright and 0.3 < room[1] < 0.9 else 0.0)
         yield Text(
             middle, panel.name, anchor=Anchor.C, size=TYPE, angle=90.0 if upright else 0.0, nudge=shift
         )
@@ -219,20 +220,58 @@ def _arrow(middle: Point, up: Point, scale: Point) -> Iterator[AnyItem]:
 
 
 def _numbers(piece: FlatPiece, scale: Point) -> Iterator[AnyItem]:
-    """Yield the numbers of the points to mark, outside the corners; those too near another are left out."""
-    placed: list[Point] = []
-    number = 0
-    for ring in piece.rings:
-        paper = [(x * scale[0], y * scale[1]) for x, y in ring]
-        for before, here, after in zip((paper[-1], *paper[:-1]), paper, (*paper[1:], paper[0]), strict=True):
-            number += 1
-            out = _outward(before, here, after)
-            at = (here[0] + 0.09 * out[0], here[1] + 0.09 * out[1])
-            if all(math.dist(at, other) > 0.13 for other in placed):
-                placed.append(at)
-                place = (here[0] / scale[0], here[1] / scale[1])
-                nudge = (0.09 * out[0], 0.09 * out[1])
-                yield Text(place, str(number), anchor=Anchor.C, size=SMALL, nudge=nudge)
+    """Yield a dot and the number of every point to mark, outside its corner if there is room, else near."""
+    placed: list[Box] = []
+    rings = [[(x * scale[0], y * scale[1]) for x, y in ring] for ring in piece.rings]
+    every = [(here, _outward(*three)) for ring in rings for three in threes(ring) for here in three[1:2]]
+    for number, (here, out) in enumerate(every, 1):
+        ways = list(_round(str(number), here, out))
+        free = [(nudge, box) for nudge, box in ways if not any(box.overlaps(each) for each in placed)]
+        clear = (each for each in free if not _is_on(rings, here, each[0]))
+        nudge, box = next(clear, (free or ways)[0])
+        placed.append(box)
+        place = (here[0] / scale[0], here[1] / scale[1])
+        if math.hypot(*nudge) > 0.1:
+            near = tuple((here[n] + 0.7 * nudge[n]) / scale[n] for n in (0, 1))
+            yield Path((place, (near[0], near[1])), role=Role.NOTE, weight=0.5)
+        yield _dot(place, scale)
+        yield Text(place, str(number), anchor=Anchor.C, size=SMALL, nudge=nudge)
+
+
+def _dot(at: Point, scale: Point) -> Path:
+    r = _DOT
+    corners = ((at[0] + x * r / scale[0], at[1] + y * r / scale[1]) for x, y in ((1, 0), (0, 1), (-1, 0), (0, -1)))
+    return Path(tuple(corners), closed=True, fill=Fill.INK, role=Role.NOTE, weight=0.3)
+
+
+def _round(words: str, here: Point, out: Point) -> Iterator[tuple[Point, Box]]:
+    """Yield places for a number round a point, the best first."""
+    half = text_width(words, SMALL) / 2 + 0.01, SMALL / 2
+    start = math.atan2(out[1], out[0])
+    for reach in (0.09, 0.19, 0.3):
+        for turn in (0.0, 0.7, -0.7, 1.4, -1.4):
+            dx, dy = reach * math.cos(start + turn), reach * math.sin(start + turn)
+            x, y = here[0] + dx, here[1] + dy
+            yield (dx, dy), Box(x - half[0], y - half[1], x + half[0], y + half[1])
+
+
+def _is_on(rings: Sequence[Sequence[Point]], here: Point, nudge: Point) -> bool:
+    """Tell whether a place beside a point lies on the sheet."""
+    return any(is_in(ring, (here[0] + nudge[0], here[1] + nudge[1])) for ring in rings)
+
+
+def is_in(ring: Sequence[Point], at: Point) -> bool:
+    """Tell whether a point is inside a closed line: a ray from it crosses that an odd number of times."""
+    crossed = False
+    for (x0, y0), (x1, y1) in zip(ring, (*ring[1:], ring[0]), strict=True):
+        if (y0 > at[1]) != (y1 > at[1]) and at[0] < x0 + (at[1] - y0) / (y1 - y0) * (x1 - x0):
+            crossed = not crossed
+    return crossed
+
+
+def threes(ring: Sequence[Point]) -> Iterator[tuple[Point, Point, Point]]:
+    """Yield every point of a closed line between its neighbours."""
+    yield from zip((ring[-1], *ring[:-1]), ring, (*ring[1:], ring[0]), strict=True)
 
 
 def _outward(before: Point, here: Point, after: Point) -> Point:

@@ -5,6 +5,7 @@ Left is outside. The unit is broken off above its sill; a second section at a sm
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -21,6 +22,8 @@ _OUT = 11.5
 """How far out the close section goes [in]."""
 _IN = 9.5
 _TYPE = 0.1
+_CLOSE = 0.06
+"""Heights nearer than this are drawn as one line [paper in]."""
 _NEW = {
     "decking": Pattern.WOOD,
     "ledger": Pattern.WOOD,
@@ -120,10 +123,19 @@ def _marks(cut: _Cut, window: _Window, scale: float) -> list[AnyItem]:
     shown = [each for each in cut.levels if each.z is not None and window[1] <= each.z <= window[3]]
     labels = [_label(each, cut.figures, window) for each in shown]
     marks += [
-        Path(((0.0, each.z or 0.0), (window[2], each.z or 0.0)), role=Role.NOTE, weight=0.4, hidden=True)
-        for each in shown
+        Path(((0.0, z), (window[2], z)), role=Role.NOTE, weight=0.4, hidden=True)
+        for z in _apart([each.z or 0.0 for each in shown], _CLOSE / scale)
     ]
     return [*marks, *column(labels, x=window[2] + 0.35 / scale, scale=(scale, scale))]
+
+
+def _apart(heights: list[float], least: float) -> Iterable[float]:
+    """Yield heights from the bottom up without those too near the one before."""
+    last = -math.inf
+    for z in sorted(heights):
+        if z - last >= least:
+            last = z
+            yield z
 
 
 def _label(level: Height, figures: Figures, window: _Window) -> Label:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
-from itertools import pairwise
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import pairwise, product
 
-from sillwright.drawing.cutting import SMALL, along, slit_words, unit, without_overlaps
+from sillwright.drawing.cutting import SMALL, along, is_in, slit_words, threes, unit, without_overlaps
 from sillwright.drawing.figures import Figures
 from sillwright.drawing.scene import Anchor, AnyItem, Mark, Path, Point, Role, Scene, Text
 from sillwright.drawing.shapes import text_width
@@ -30,11 +29,11 @@ def blank_tiles(pattern: FlatPattern, *, units: Unit, width: float, height: floa
     found = []
     for number, piece in enumerate(pattern.pieces, 1):
         title = f"{pattern.words}, full size" + (f", piece {number}" if len(pattern.pieces) > 1 else "")
-        marks = _blank(pattern, piece)
         box = -0.06, -0.06, piece.size.along + 0.06, piece.size.across + 0.06
-        if _count(box, (width, height)) > _count((box[1], box[0], box[3], box[2]), (width, height)):
-            marks = [_on_its_side(mark) for mark in marks]
+        turned = _count(box, (width, height)) > _count((box[1], box[0], box[3], box[2]), (width, height))
+        if turned:
             box = -box[3], box[0], -box[1], box[2]
+        marks = _blank(pattern, piece, _on_its_side if turned else _as_it_is)
         found += list(_tiles(title, marks, box, (width, height), units))
     return tuple(found)
 
@@ -43,39 +42,85 @@ def _count(box: Box, paper: Point) -> int:
     return math.prod(max(1, math.ceil((box[n + 2] - box[n]) / paper[n] - 1e-9)) for n in (0, 1))
 
 
-def _on_its_side(item: AnyItem) -> AnyItem:
-    """Return a mark turned a quarter turn to the left."""
-    if isinstance(item, Path):
-        return replace(item, points=tuple((-y, x) for x, y in item.points))
-    if isinstance(item, Text):
-        return replace(item, at=(-item.at[1], item.at[0]))
-    return item
+def _as_it_is(points: Sequence[Point]) -> tuple[Point, ...]:
+    return tuple(points)
 
 
-def _blank(pattern: FlatPattern, piece: FlatPiece) -> list[AnyItem]:
-    """Return the blank of a patch: its outline, folds, and the point that comes to lie in the corner."""
-    marks: list[AnyItem] = [Path((*ring, ring[0]), role=Role.NEW) for ring in piece.rings]
-    marks += [
-        Path(fold.line, role=Role.CRAYON, weight=HAIR, hidden=fold.turn_deg < 0) for fold in piece.folds
-    ]
-    for panel in piece.panels:
-        marks.append(Text(_centroid(panel.outline), panel.name, anchor=Anchor.C, size=0.12))
+def _on_its_side(points: Sequence[Point]) -> tuple[Point, ...]:
+    """Return points turned a quarter turn to the left."""
+    return tuple((-y, x) for x, y in points)
+
+
+def _blank(
+    pattern: FlatPattern, piece: FlatPiece, placed: Callable[[Sequence[Point]], tuple[Point, ...]]
+) -> list[AnyItem]:
+    """Return the blank of a patch: its outline, folds, and the point that comes to lie in the corner.
+
+    Args:    placed: points as they lie on the paper
+    """
+    marks: list[AnyItem] = [Path(placed((*ring, ring[0])), role=Role.NEW) for ring in piece.rings]
+    folds = [(placed(fold.line), fold.turn_deg < 0) for fold in piece.folds]
+    marks += [Path(line, role=Role.CRAYON, weight=HAIR, hidden=down) for line, down in folds]
     if pattern.make is Make.STRETCHED and len(piece.stretches) == 1:
-        centre = _centre(piece.folds)
+        (centre,) = placed((_centre(piece.folds),))
         marks += _cross(centre)
-        marks.append(Text(centre, "corner point", anchor=Anchor.N, nudge=(0.0, -0.1), size=SMALL))
+        marks.append(_beside(centre, [line for line, _ in folds]))
+    for panel in piece.panels:
+        marks += _name_inside(panel.name, placed(panel.outline))
     return marks
 
 
-def _centroid(ring: Sequence[Point]) -> Point:
-    """Return the middle of the area inside a closed line."""
-    parts = [
-        (a[0] * b[1] - b[0] * a[1], a[0] + b[0], a[1] + b[1])
-        for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)
+def _beside(centre: Point, folds: Sequence[Sequence[Point]]) -> Text:
+    """Return the words for the corner point, in the widest gap between the folds that end there."""
+    ways = sorted(
+        math.atan2(far[1] - centre[1], far[0] - centre[0])
+        for line in folds
+        for near, far in ((line[0], line[1]), (line[-1], line[-2]))
+        if math.dist(near, centre) < 1e-6
+    )
+    gaps = [(after - before, before) for before, after in pairwise((*ways, ways[0] + 2 * math.pi))]
+    wide, start = max(gaps)
+    way = math.cos(start + wide / 2), math.sin(start + wide / 2)
+    reach = 0.12 + abs(way[0]) * text_width("corner point", SMALL) / 2
+    nudge = reach * way[0], reach * way[1]
+    return Text(centre, "corner point", anchor=Anchor.C, nudge=nudge, size=SMALL)
+
+
+_NAME_SIZES = (0.12, 0.09)
+
+
+def _name_inside(words: str, ring: Sequence[Point]) -> Iterator[Text]:
+    """Yield a panel's name where it stands inside its outline, level or along a side; small ones have none."""
+    sides = sorted(zip(ring, (*ring[1:], ring[0]), strict=True), key=lambda ends: -math.dist(*ends))
+    slants = [math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in sides[:3]]
+    upright = [(slant + math.pi / 2) % math.pi - math.pi / 2 for slant in slants]
+    for size in _NAME_SIZES:
+        half = text_width(words, size) / 2 + 0.03, size / 2 + 0.03
+        for slant in (0.0, *upright):
+            at = _roomiest(ring, half, slant)
+            if at is not None:
+                yield Text(at, words, anchor=Anchor.C, size=size, angle=math.degrees(slant))
+                return
+
+
+_GRID = 12
+
+
+def _roomiest(ring: Sequence[Point], half: Point, slant: float) -> Point | None:
+    """Return the place nearest the middle of an outline where a slanted box is inside it; None: nowhere."""
+    xs, ys = zip(*ring, strict=True)
+    middle = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+    cos, sin = math.cos(slant), math.sin(slant)
+    rim = [(x * half[0], y * half[1]) for x, y in product((-1, -0.5, 0, 0.5, 1), (-1, 0, 1))]
+    turned = [(x * cos - y * sin, x * sin + y * cos) for x, y in rim]
+    steps = [(n + 0.5) / _GRID for n in range(_GRID)]
+    every = [
+        (min(xs) + s * (max(xs) - min(xs)), min(ys) + t * (max(ys) - min(ys))) for s in steps for t in steps
     ]
-    area = math.fsum(part for part, _, _ in parts)
-    x, y = (math.fsum(part[0] * part[n] for part in parts) / (3 * area) for n in (1, 2))
-    return x, y
+    every.sort(key=lambda at: math.dist(at, middle))
+    return next(
+        (at for at in every if all(is_in(ring, (at[0] + dx, at[1] + dy)) for dx, dy in turned)), None
+    )
 
 
 def _centre(folds: Sequence[Fold]) -> Point:
@@ -116,16 +161,12 @@ def _round_tip(piece: FlatPiece, slit: Slit, reach: float, figures: Figures) -> 
             yield from along(run, f"{slit_words(slit, figures)}, to the cross and no farther", FULL)
     yield from _cross(slit.tip)
     for panel in piece.panels:
-        for before, here, after in _threes(panel.outline):
+        for before, here, after in threes(panel.outline):
             if math.dist(here, slit.tip) < 1e-6:
                 rays = [unit((end[0] - here[0], end[1] - here[1])) for end in (before, after)]
                 way = unit((rays[0][0] + rays[1][0], rays[0][1] + rays[1][1]))
                 at = here[0] + 0.62 * reach * way[0], here[1] + 0.62 * reach * way[1]
                 yield Text(at, panel.name, anchor=Anchor.C, size=0.14)
-
-
-def _threes(ring: Sequence[Point]) -> Iterator[tuple[Point, Point, Point]]:
-    yield from zip((ring[-1], *ring[:-1]), ring, (*ring[1:], ring[0]), strict=True)
 
 
 def _cross(at: Point) -> Iterator[AnyItem]:

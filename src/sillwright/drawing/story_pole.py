@@ -16,8 +16,10 @@ _EDGE = 0.16
 """From the paper's edge of the strip to the stick's edge [in]."""
 _WIDE = 2.02
 """Width of a strip [in]."""
-_LINE_END = 0.62
-_NAME = 1.15
+_LINE_END = 0.42
+_FAN = 0.26
+"""From the end of a mark's line to its name [in]."""
+_NAME = 1.2
 """Room for the name of a height [in]."""
 _SMALL = 0.095
 _LABEL = 0.36
@@ -193,8 +195,8 @@ def _labels(plan: Plan, figures: Figures, low: float, high: float) -> list[AnyIt
                 ref=height.ref,
             )
         )
-        found.append(Path(((_LINE_END, height.z), (_LINE_END + 0.1, place)), role=Role.NOTE))
-        at = (_LINE_END + 0.14, place)
+        found.append(Path(((_LINE_END, height.z), (_LINE_END + _FAN, place)), role=Role.NOTE))
+        at = (_LINE_END + _FAN + 0.04, place)
         found.append(
             Text(
                 at,

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from sillwright.drawing.cutting_plan import cutting_drawings
 from sillwright.drawing.figures import Figures
+from sillwright.drawing.page import sheet
 from sillwright.drawing.scene import Scene
 from sillwright.drawing.water import (
     PHONE,
@@ -48,8 +49,11 @@ def dressing_of(job: Job, plan: Plan) -> Dressing | None:
     return None if plan.water is None else dressed(job, plan.survey, plan.setting, plan.ledger).dressing
 
 
-def water_cards(job: Job, plan: Plan, paper: Paper) -> tuple[Card, ...]:
-    """Return the acts of a plan's water in the order of work, like acts at several openings as one card."""
+def water_cards(job: Job, plan: Plan, paper: Paper, upright: Paper | None = None) -> tuple[Card, ...]:
+    """Return the acts of a plan's water in the order of work, like acts at several openings as one card.
+
+    Args:    upright: paper for pictures that come out larger on it; None: all have the same
+    """
     dressing = dressing_of(job, plan)
     if dressing is None:
         return ()
@@ -60,10 +64,18 @@ def water_cards(job: Job, plan: Plan, paper: Paper) -> tuple[Card, ...]:
         Card(
             numbers=tuple(act.number for act in group),
             openings=tuple(dict.fromkeys(act.opening for act in group if act.opening)),
-            step=step_picture(dressing, group[0].number, paper),
+            step=_larger(dressing, group[0].number, paper, upright),
         )
         for group in alike.values()
     )
+
+
+def _larger(dressing: Dressing, number: int, paper: Paper, upright: Paper | None) -> Step:
+    """Return an act with the larger of its pictures."""
+    step = step_picture(dressing, number, paper)
+    if upright is None or sheet(step.scene).width > upright.width:
+        return step
+    return step_picture(dressing, number, upright)
 
 
 def _alike(act: Act) -> str:

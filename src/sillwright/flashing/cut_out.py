@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sillwright.errors import BadInput
 from sillwright.findings import Finding
@@ -34,7 +34,7 @@ class CutOut:
 def cut_out(dressing: Dressing, water: Water, units: Unit) -> CutOut:
     """Return the cut size of every piece, the stock that all of them take, and what does not come out."""
     sheets = sorted(
-        (sheet for sheet in dressing.sheets if sheet.kind not in NOT_CUT), key=lambda sheet: sheet.laid
+        (_off_the_roll(sheet) for sheet in dressing.sheets if _is_cut(sheet)), key=lambda sheet: sheet.laid
     )
     lap = water.sizes.course_lap
     cuts = {s.name: _cut(s, dressing.complex, lap) for s in sheets if s.kind not in BY_AREA}
@@ -43,6 +43,23 @@ def cut_out(dressing: Dressing, water: Water, units: Unit) -> CutOut:
     words = {sheet.name: sheet.words for sheet in sheets}
     found = (*_refused(cuts.values(), words, units), *_short(materials, units))
     return CutOut(cuts=tuple(cuts.values()), materials=materials, findings=found)
+
+
+def _is_cut(sheet: Sheet) -> bool:
+    return sheet.kind not in NOT_CUT or _double_faced(sheet)
+
+
+def _double_faced(sheet: Sheet) -> bool:
+    """Tell whether a piece is a tape that holds what comes over it, and not a bead out of a tube."""
+    return sheet.kind is Kind.BEAD and any(panel.bonds_above for panel in sheet.panels)
+
+
+def _off_the_roll(sheet: Sheet) -> Sheet:
+    """Return a piece as it is cut: double-faced tape is a roll of its own."""
+    if not _double_faced(sheet):
+        return sheet
+    stock = replace(sheet.stock, name=f"{sheet.stock.name}, double-faced")
+    return replace(sheet, kind=Kind.TAPE, stock=stock)
 
 
 def _cut(sheet: Sheet, shape: Complex, lap: float) -> WaterCut:

@@ -156,7 +156,7 @@ def _foot_seals(job: ToDress, opening: RoughOpening) -> Iterator[Sheet]:
         up = (_late_start(job), opening.z[0] + t)
         rect = cut_to_wall(job.wall, opening, (beside(opening, side, 0.0, t), up))
         if rect is not None:
-            words = f"double-faced tape at the {side} foot of {opening.name}"
+            words = f"double-faced tape at the foot of the {side} jamb of {opening.name}"
             yield _double_faced(job, f"{opening.name}.foot.{side}", words, rect, opening)
 
 
@@ -269,9 +269,18 @@ def _head_seals(job: ToDress) -> Iterator[Sheet]:
 def _flap_seals(job: ToDress) -> Iterator[Sheet]:
     """Yield double-faced tapes at both ends of every flap, which hold it to the strip under it."""
     for number, (u, v) in enumerate(flaps(job), 1):
+        over, own = _under_flap(job, u)
         for side, rim in zip(SIDES, _rims(u, job.sizes.tape), strict=True):
-            words = f"double-faced tape under the {side} end of head flap {number}"
-            yield _double_faced(job, f"flap.{number}.seal.{side}", words, (rim, v))
+            words = f"double-faced tape under the {side} end of the head flap {over}"
+            yield _double_faced(job, f"flap.{number}.seal.{side}", words, (rim, v), own)
+
+
+def _under_flap(job: ToDress, u: Span) -> tuple[str, RoughOpening | None]:
+    """Return which openings a head flap hangs over, in words, and the one if it is one."""
+    under = sorted((each for each in job.wall.openings if _overlap(each.x, u)), key=lambda each: each.x)
+    if len(under) == 1:
+        return f"of {under[0].name}", under[0]
+    return f"over {under[0].name} to {under[-1].name}", None
 
 
 def _rims(span: Span, width: float) -> tuple[Span, Span]:
@@ -330,11 +339,12 @@ def _flap_tapes(job: ToDress) -> Iterator[Sheet]:
     """Yield the tapes over the cuts at both sides of every flap."""
     t = job.sizes.tape
     for number, (u, v) in enumerate(flaps(job), 1):
+        over, own = _under_flap(job, u)
         for side, x in zip(SIDES, u, strict=True):
             if x not in job.wall.x:
-                words = f"tape over the {side} cut of head flap {number}"
+                words = f"tape over the {side} cut of the head flap {over}"
                 rect = ((x - t, x + t), (v[0] - t, v[1] + t))
-                yield _tape(job, f"flap.{number}.tape.{side}", words, rect)
+                yield _tape(job, f"flap.{number}.tape.{side}", words, rect, own)
 
 
 def _fold_in(opening: RoughOpening, fields: list[Panel], panels: list[Panel], seams: list[Seam]) -> None:

@@ -183,11 +183,20 @@ def _reach(pattern: FlatPattern) -> float:
 def _for_which(group: list[FlatPattern], drawn: FlatPattern) -> str:
     """Return which corners a template serves, and which of them with the paper turned over."""
     hand = "left" if "left" in drawn.words else "right"
-    words = sorted(pattern.words for pattern in group)
-    same = [each for each in words if hand in each]
-    turned = [each for each in words if hand not in each]
-    over = f"; turned over: {listed(tuple(turned))}" if turned else ""
-    return f"{sentence(listed(tuple(same))).removesuffix('.')}{over}"
+    same = [pattern.words for pattern in group if hand in pattern.words]
+    turned = [pattern.words for pattern in group if hand not in pattern.words]
+    over = f"; turned over: {_at_openings(turned)}" if turned else ""
+    return f"{sentence(_at_openings(same)).removesuffix('.')}{over}"
+
+
+def _at_openings(words: list[str]) -> str:
+    """Return pieces in words, those that differ by their opening alone as one."""
+    found: dict[str, list[str]] = {}
+    for each in words:
+        what, of, opening = each.rpartition(" of ")
+        found.setdefault(what if of else each, []).extend([opening] if of else [])
+    told = [f"{what} of {listed(tuple(sorted(names)))}" if names else what for what, names in found.items()]
+    return "; ".join(sorted(told))
 
 
 def _full_size(sheets: Sheets, title: str, number: int, count: int, blocks: Sequence[Block]) -> Page:

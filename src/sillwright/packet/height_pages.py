@@ -67,8 +67,8 @@ def _told(sheets: Sheets, heights: Heights) -> list[Block]:
 def _height_table(sheets: Sheets, levels: list[Height]) -> Table:
     figures = sheets.figures
     columns = (
-        left("height", width=2, style="strong"),
-        right("z"),
+        left("what", width=2, style="strong"),
+        right("above the datum"),
         right("± 95 %"),
         right("off at worst"),
         left("", width=1.4),
@@ -83,7 +83,7 @@ def _height_table(sheets: Sheets, levels: list[Height]) -> Table:
         )
         for level in reversed(levels)
     )
-    return Table(columns=columns, rows=rows, size=9, pad=3)
+    return Table(columns=columns, rows=rows, size=9, pad=2.2)
 
 
 _HOW = {

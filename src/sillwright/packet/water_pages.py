@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import islice
 from typing import TypeVar
 
@@ -14,13 +15,17 @@ from sillwright.flashing import WaterPlace, WaterPlan, least_of_each
 from sillwright.lengths import from_unit
 from sillwright.packet.blocks import Block, Column, Figure, Heading, Page, Side, Table, Words
 from sillwright.packet.height_pages import assumed
-from sillwright.packet.sheets import Sheets, left, listed, right, room, sentence
+from sillwright.packet.sheets import Sheets, count, left, listed, right, room, sentence
 
 _CARDS_ACROSS, _CARDS_DOWN = 2, 3
 _CARD_GAP = 0.22
 """Between cards [in]."""
-_CARD_WORDS = 0.8
-"""Height of what stands over and under a card's picture [in]."""
+_CARD_WORDS, _CARD_TITLE = 0.8, 0.27
+"""Height of what stands over and under a card's picture, and of its title alone [in]."""
+_UPRIGHT = 0.62
+"""Share of a card's width that a picture takes which has its words beside it."""
+_BESIDE = 0.12
+"""Between a picture and the words beside it [in]."""
 _TITLE, _WAY = 0.3, 0.7
 """Height of a section's title, and of the words under a map [in]."""
 _MAP_HEIGHT = 3.2
@@ -48,12 +53,14 @@ def water_pages(sheets: Sheets) -> list[Page]:
 def _card_pages(sheets: Sheets) -> Iterator[Page]:
     width, height = room(sheets.paper)
     wide = (width - _CARD_GAP * (_CARDS_ACROSS - 1)) / _CARDS_ACROSS
-    high = height / _CARDS_DOWN - _CARD_WORDS - _CARD_GAP
-    cards = water_cards(sheets.job, sheets.plan, CardPaper(units=sheets.plan.units, width=wide, height=high))
+    high = height / _CARDS_DOWN - _CARD_GAP
+    lying = CardPaper(units=sheets.plan.units, width=wide, height=high - _CARD_WORDS)
+    upright = CardPaper(units=sheets.plan.units, width=_UPRIGHT * wide, height=high - _CARD_TITLE)
+    cards = water_cards(sheets.job, sheets.plan, lying, upright)
     groups = list(_chunks(cards, _CARDS_ACROSS * _CARDS_DOWN))
     for n, group in enumerate(groups, start=1):
         title = "Keep it dry: order of work" + (f", sheet {n} of {len(groups)}" if len(groups) > 1 else "")
-        rows = (_row(sheets, tuple(_card(card) for card in row)) for row in _chunks(group, _CARDS_ACROSS))
+        rows = (_row(sheets, tuple(_card(card, wide) for card in row)) for row in _chunks(group, _CARDS_ACROSS))
         yield Page(title=title, subtitle=_subtitle(sheets), blocks=tuple(rows))
 
 
@@ -69,16 +76,18 @@ def _chunks(items: Iterable[Item], size: int) -> Iterator[tuple[Item, ...]]:
         yield group
 
 
-def _card(card: Card) -> tuple[Block, ...]:
+def _card(card: Card, wide: float) -> tuple[Block, ...]:
+    """Return a card: its sentence under a picture that takes the width, beside one that does not."""
     numbers = ", ".join(str(number) for number in card.numbers)
     title = card.step.title
-    if card.openings:
+    if card.openings and f" of {card.openings[0]}" in title:
         title = f"{title.replace(f' of {card.openings[0]}', '')}: {listed(card.openings)}"
-    return (
-        Words(text=f"{numbers}  {title}", style="strong"),
-        Figure(scene=card.step.scene),
-        Words(text=card.step.sentence),
-    )
+    head = Words(text=f"{numbers}  {title}", style="strong")
+    picture, told = Figure(scene=card.step.scene), Words(text=card.step.sentence)
+    if picture.width > _UPRIGHT * wide:
+        return head, picture, told
+    widths = picture.width, wide - picture.width - _BESIDE
+    return head, Side(columns=((picture,), (told,)), gap=_BESIDE * 72, widths=widths)
 
 
 # --- sections -----------------------------------------------------------------------------------------------
@@ -87,15 +96,22 @@ def _card(card: Card) -> tuple[Block, ...]:
 def _section_pages(sheets: Sheets, water: WaterPlan) -> Iterator[Page]:
     """Yield the sections at the first opening, at the first above a ledger, and at the ledger."""
     shown = {water.openings[0], *_above_ledger(sheets, water)}
+    quarter = _quarter(sheets, _TITLE)
     pictures = [
         each
-        for each in plan_sections(sheets.job, sheets.plan, _quarter(sheets, _TITLE))
+        for each in plan_sections(sheets.job, sheets.plan, quarter)
         if each.opening in shown or each.opening is None
     ]
     note = "Layers drawn apart, from the wood outward; other openings are alike but for their sizes."
     for group in _chunks(pictures, 4):
-        rows = (_row(sheets, tuple(_section(each) for each in row)) for row in _chunks(group, 2))
-        yield Page(title="Sections, layer by layer", subtitle=note, blocks=tuple(rows))
+        blocks: Iterable[Block] = (
+            _row(sheets, tuple(_section(each) for each in row)) for row in _chunks(group, 2)
+        )
+        if len(group) == 1 and group[0].opening is None:
+            width, height = room(sheets.paper)
+            whole = replace(quarter, width=width, height=height - _TITLE)
+            blocks = _section(plan_sections(sheets.job, sheets.plan, whole)[-1])
+        yield Page(title="Sections, layer by layer", subtitle=note, blocks=tuple(blocks))
 
 
 def _section(picture: SectionPicture) -> tuple[Block, ...]:
@@ -224,11 +240,11 @@ def _cell(sheets: Sheets, place: WaterPlace | None) -> str:
 def _cut_page(sheets: Sheets, water: WaterPlan) -> Page:
     columns = (
         right("count"),
-        left("piece", width=2, style="strong"),
-        left("at", width=0.8),
-        left("of", width=1),
+        left("piece", width=2.2, style="strong"),
+        left("at", width=0.6),
+        left("of", width=1.2),
         left("cut"),
-        left("", width=1),
+        left("what to make", width=0.8),
         left(""),
     )
     table = Table(columns=columns, rows=tuple(_cut_rows(sheets, water)), size=8.5, pad=2.6)
@@ -244,7 +260,7 @@ def _cut_rows(sheets: Sheets, water: WaterPlan) -> Iterator[tuple[str, ...]]:
     for cut in water.cuts:
         piece = pieces[cut.piece]
         words = piece.words.replace(f" of {piece.opening}", "", 1) if piece.opening else piece.words
-        marks = [f"{cut.folds} folds" if cut.folds else "", f"{cut.slits} slits" if cut.slits else ""]
+        marks = [count(cut.folds, "fold") if cut.folds else "", count(cut.slits, "slit") if cut.slits else ""]
         if cut.stretch_pct is not None:
             marks = [f"stretch {cut.stretch_pct:.0f} %"]
         size = sheets.figures.size(_up(sheets, cut.along), _up(sheets, cut.across))
@@ -300,7 +316,8 @@ def _lap_page(sheets: Sheets, water: WaterPlan) -> Page:
     cells = tuple(
         (
             f"{words[lap.upper]} over {words[lap.lower]}",
-            f"{lap.where}, {lap.goes}",
+            lap.where,
+            lap.goes,
             figures.place(lap.lap),
             "–" if lap.required is None else figures.place(lap.required),
             lap.result,
@@ -310,7 +327,8 @@ def _lap_page(sheets: Sheets, water: WaterPlan) -> Page:
     )
     columns = (
         left("lap", width=2, style="strong"),
-        left("where", width=1),
+        left("on", width=0.8),
+        left("measured"),
         right("lap"),
         right("asked"),
         left("result"),
@@ -320,5 +338,7 @@ def _lap_page(sheets: Sheets, water: WaterPlan) -> Page:
         "The least lap of each kind of joint. Ask the maker: no number was found, the product sheet has it."
     )
     marked = frozenset(n for n, lap in enumerate(rows) if lap.result == "not met")
+    if not any(lap.source for lap in rows):
+        columns, cells = columns[:-1], tuple(row[:-1] for row in cells)
     table = Table(columns=columns, rows=cells, marked=marked, note=note, size=8.5, pad=3)
     return Page(title="Laps", subtitle=sheets.units_note, blocks=(table,))

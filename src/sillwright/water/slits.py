@@ -15,7 +15,7 @@ from sillwright.water.rolls import SHY
 from sillwright.water.tiles import corner_at
 from sillwright.water.unfold import Flat, area, rings
 
-NARROW = math.radians(15)
+NARROW = math.radians(30)
 """Banks of a cut that stand no farther apart in the plane are a slit, or a wedge cut out; else a notch."""
 ROUND = math.radians(0.5)
 SMALL = 1e-9

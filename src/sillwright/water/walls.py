@@ -174,11 +174,14 @@ def _wall_zones(wall: WallFace, openings: list[RoughOpening]) -> Iterator[Zone]:
         yield Zone(name=f"{LEDGER}.behind", words="wall behind the ledger", u=wall.ledger.x, v=wall.ledger.z)
 
 
+_BESIDE = {"under": "below", "over": "above"}
+
+
 def _wall_words(name: str, part: str, side: str) -> str:
     if part and side:
         corner = "sill" if part == "under" else "head"
         return f"sheathing at the {side} {corner} corner of {name}"
-    return f"sheathing {part} {name}" if part else f"sheathing {side} of {name}"
+    return f"sheathing {_BESIDE[part]} {name}" if part else f"sheathing to the {side} of {name}"
 
 
 def _warp(wall: WallFace, openings: list[RoughOpening]) -> Warp:
@@ -277,10 +280,10 @@ def _end_zones(name: str, words: str, spans: tuple[Span, Span]) -> Iterator[Zone
     part = name.rsplit(".", 1)[-1]
     if part == "sill":
         end = min(END, (u1 - u0) / 3)
-        yield Zone(name=f"{name}.left", words=f"{words}, left end", u=(u0, u0 + end), v=spans[1])
-        yield Zone(name=f"{name}.right", words=f"{words}, right end", u=(u1 - end, u1), v=spans[1])
+        yield Zone(name=f"{name}.left", words=f"left end of the {words}", u=(u0, u0 + end), v=spans[1])
+        yield Zone(name=f"{name}.right", words=f"right end of the {words}", u=(u1 - end, u1), v=spans[1])
     elif part in ("left", "right"):
-        yield Zone(name=f"{name}.foot", words=f"{words}, foot", u=spans[0], v=(v0, min(v0 + END, v1)))
+        yield Zone(name=f"{name}.foot", words=f"foot of the {words}", u=spans[0], v=(v0, min(v0 + END, v1)))
 
 
 def _inner(opening: RoughOpening) -> list[Point]:

@@ -21,6 +21,8 @@ class Act:
     """The panels that this act lays down."""
     opening: str | None
     flap: bool = False
+    over: tuple[str, ...] = ()
+    """Of a flap, the openings that it hangs over."""
 
     @property
     def ref(self) -> str:
@@ -37,8 +39,23 @@ def acts(dressing: Dressing) -> tuple[Act, ...]:
     """Return the acts in the order of work, numbered from 1; a flap comes down after what it covers."""
     found = sorted(_all(dressing), key=lambda pair: pair[0])
     return tuple(
-        Act(number=number, key=key, sheet=sheet, panels=panels, opening=opening, flap=flap)
-        for number, ((_, flap, _), key, sheet, panels, opening) in enumerate(found, 1)
+        _act(dressing, number, *found_act) for number, found_act in enumerate(found, 1)
+    )
+
+
+def _act(
+    dressing: Dressing,
+    number: int,
+    rank: tuple[int, bool, float],
+    key: str,
+    sheet: Sheet,
+    panels: tuple[Panel, ...],
+    opening: str | None,
+) -> Act:
+    over = _below(dressing, panels[0]) if rank[1] else ()
+    opening = opening or next(iter(over), None)
+    return Act(
+        number=number, key=key, sheet=sheet, panels=panels, opening=opening, flap=rank[1], over=over
     )
 
 
@@ -53,22 +70,20 @@ def _all(dressing: Dressing) -> Iterator[_Found]:
         for panel in sheet.panels:
             if _held(sheet, panel):
                 key = f"{sheet.name}.{panel.name.replace(' ', '-')}"
-                opening = sheet.opening or _below(dressing, panel)
-                yield (panel.laid or 0, True, panel.u[0]), key, sheet, (panel,), opening
+                yield (panel.laid or 0, True, panel.u[0]), key, sheet, (panel,), sheet.opening
 
 
 def _held(sheet: Sheet, panel: Panel) -> bool:
     return panel.laid is not None and panel.laid > sheet.laid
 
 
-def _below(dressing: Dressing, panel: Panel) -> str | None:
-    """Return the opening that a flap of the wrap hangs over: the first, if it hangs over more."""
-    over = [
+def _below(dressing: Dressing, panel: Panel) -> tuple[str, ...]:
+    """Return the openings that a flap of the wrap hangs over, from left to right."""
+    return tuple(
         name
         for name, hole in named_holes(dressing)
         if panel.facet == WALL and hole[0][0] < panel.u[1] and panel.u[0] < hole[0][1]
-    ]
-    return over[0] if over else None
+    )
 
 
 def named_holes(dressing: Dressing) -> list[tuple[str, tuple[tuple[float, float], tuple[float, float]]]]:

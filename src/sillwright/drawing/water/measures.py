@@ -22,6 +22,8 @@ _LAPPED = (
     Kind.LEDGER_SHEET,
     Kind.METAL,
 )
+_COVERED = (Kind.PATCH, Kind.UNIT, Kind.TAPE, Kind.BEAD, Kind.BACKING)
+"""Pieces that lie flat on what is there: where they hang down over it is no lap."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,7 +140,7 @@ def _axis(now: Standing, panel: Panel, name: str) -> Span | None:
 def _laps(now: Standing) -> Iterator[Measure]:
     """Yield how far lower edges of the new piece hang down over upper edges of what is there."""
     told: set[str] = set()
-    if now.act.sheet.kind in (Kind.PATCH, Kind.UNIT, Kind.TAPE, Kind.BEAD):
+    if now.act.sheet.kind in _COVERED:
         return
     for panel in now.act.panels:
         for act, other in now.laid():
@@ -201,7 +203,10 @@ def _widths(act: Act) -> Iterator[Measure]:
     """Yield the width of a piece that is not folded."""
     if act.sheet.kind in (Kind.WRAP, Kind.FACE, Kind.MOUNT, Kind.PATCH) and not act.flap:
         return
-    for panel in act.panels:
+    panels = act.panels
+    if act.sheet.kind is Kind.BACKING:
+        panels = (max(panels, key=lambda panel: panel.v[1] - panel.v[0]),)
+    for panel in panels:
         if panel.facet == WALL and not act.flap:
             long, tall = panel.u[1] - panel.u[0], panel.v[1] - panel.v[0]
             axis = 0 if long < tall else 1

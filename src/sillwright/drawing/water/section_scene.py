@@ -295,7 +295,7 @@ class Drawer:
     def _names(self) -> Iterator[AnyItem]:
         number = {_name(act): act.number for act in acts(self.dressing)}
         labels = [
-            Label(at=self._aim(sheet), text=f"{number[sheet.name]} {short(sheet)}", ref=piece_ref(sheet))
+            Label(at=self._aim(sheet), text=f"{number[sheet.name]} {self._named(sheet)}", ref=piece_ref(sheet))
             for sheet in self.layers()
         ]
         k = self.scale
@@ -309,6 +309,12 @@ class Drawer:
                 for p in (each.first, each.last)
             ]
             yield from column(labels, x=min(xs) - 0.1 / k, scale=(k, k), to_left=True)
+
+    def _named(self, sheet: Sheet) -> str:
+        """Return a piece's name, with its opening where that is not the section's."""
+        if sheet.opening is None or self.section.opening in (None, sheet.opening):
+            return short(sheet)
+        return f"{short(sheet)} of {sheet.opening}"
 
     def _aim(self, sheet: Sheet) -> Point:
         """Return where a leader meets a layer: where the least lies over it, on a face that looks outward."""
@@ -360,7 +366,8 @@ def _stretch(number: int, each: Leg, sill: str, start: float, low: float | None)
 def short(sheet: Sheet) -> str:
     """Return a piece's name without its opening."""
     if sheet.kind is Kind.WRAP and FLAP not in sheet.name:
-        return sheet.words.replace(" course", "").replace(",", "")
+        what, _, which = sheet.words.partition(", ")
+        return f"{which.removesuffix(' course')} {what}".strip()
     return called(sheet).partition(" of ")[0].partition(" behind ")[0]
 
 

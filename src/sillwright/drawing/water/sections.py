@@ -122,12 +122,12 @@ def _jamb(dressing: Dressing, opening: str, side: str) -> Section:
 
 
 def ledger_section(dressing: Dressing) -> Section | None:
-    """Return the section through the ledger, away from its ends; None: there is none."""
+    """Return the section through the ledger, where it can be clear of openings; None: there is none."""
     shape = dressing.complex
     mount = next((each for each in shape.mounts if each.facet == WALL), None)
     if mount is None:
         return None
-    at = (mount.u[0] + mount.u[1]) / 2
+    at = _clear(shape, mount)
     sills = [shape.by_name[f"{n}.left"].v[0] for n in _over(shape, at)]
     walls = [sheet for sheet in dressing.sheets if sheet.opening is None]
     ends = [panel.v[1] for sheet in walls for panel in sheet.panels if _near(panel, mount)]
@@ -138,6 +138,15 @@ def ledger_section(dressing: Dressing) -> Section | None:
     front = _over_mount(shape, mount, at, mount.v[0], high, [])
     wood = ((0.0, low), (0.0, high), (3.0, high), (3.0, low))
     return _section("ledger", None, dressing, front, behind, wood)
+
+
+def _clear(shape: Complex, mount: Mount) -> float:
+    """Return the middle of the widest stretch of a ledger over which there is no opening."""
+    holes = sorted(facet.u for facet in shape.facets if facet.name.endswith(".sill"))
+    starts = [mount.u[0], *(max(hole[1], mount.u[0]) for hole in holes)]
+    ends = [*(min(hole[0], mount.u[1]) for hole in holes), mount.u[1]]
+    start, end = max(zip(starts, ends, strict=True), key=lambda gap: gap[1] - gap[0])
+    return (start + end) / 2 if end - start > _ROUND else sum(mount.u) / 2
 
 
 def _near(panel: Panel, mount: Mount) -> bool:

@@ -14,6 +14,8 @@ from sillwright.drawing.water.seams import slits
 from sillwright.water import WALL, Join, Kind, Panel, Sheet, Span
 
 _NEAR = 1.0 / 32
+_SHORT = 0.25
+"""A leg that is so much shorter than the others is told apart [in]."""
 _MOST = 0.6
 """A part that covers so much of a jamb's height covers the jamb."""
 
@@ -69,10 +71,18 @@ class Teller:
     # --- pieces
 
     def _flap(self) -> str:
-        lap = next((each for each in self._laps(Kind.STRIP)), None)
-        over = f" over the head strip (lap {self.size(lap)})" if lap else ""
-        at = f" of {self.act.opening}" if self.act.opening else ""
-        return f"Bring the head flap{at} down{over}."
+        laps = list(self._head_laps())
+        strips = "head strips" if len(laps) > 1 else "head strip"
+        least = " or more" if len(laps) > 1 else ""
+        over = f" over the {strips} (lap {self.size(min(laps))}{least})" if laps else ""
+        return f"Bring the {called_flap(self.act)} down{over}."
+
+    def _head_laps(self) -> Iterator[float]:
+        """Yield how far a flap hangs down over each piece that runs along a head."""
+        for panel in self.on_wall():
+            for act, other in self.now.laid():
+                if act is not self.act and shingled(panel, other, act.sheet.kind, (Kind.STRIP,)):
+                    yield other.v[1] - panel.v[0]
 
     def folded(self) -> str:
         """Return the words for a pan or a formed metal piece."""
@@ -99,6 +109,9 @@ class Teller:
         where = where if " " in where else f"{where} {what.removesuffix(' patch')}".strip()
         reach = max((panel.u[1] - panel.u[0] for panel in self.on_wall()), default=0.0)
         each = f", {self.size(reach)} each way" if reach else ""
+        short = min((panel.v[1] - panel.v[0] for panel in self.on_wall()), default=reach)
+        if short < reach - _SHORT:
+            each += f" but {self.size(short)} {'down' if ' sill ' in where else 'up'} the wall"
         return f"Stretch the patch round the {where}{each}, no wrinkle at the point; roll it."
 
     def strip(self) -> str:
@@ -136,7 +149,9 @@ class Teller:
 
     def bead(self) -> str:
         """Return the words for a bead."""
-        return f"Run the {self.name}." if "bead" in self.name else f"Lay the {self.name}."
+        if not any(panel.bonds_above for panel in self.act.panels):
+            return f"Run the {self.name}." if "bead" in self.name else f"Lay the {self.name}."
+        return f"Lay the {self.name}: what comes over it is pressed down on it."
 
     def unit(self) -> str:
         """Return the words for a unit: where it is bedded, where it drains, where it is sealed."""
@@ -250,6 +265,18 @@ class Teller:
                 found.append(told)
         return found
 
+    def _up_from_mount(self) -> str | None:
+        """Return how far the piece goes up the wall over a ledger, and how far where a sill is nearer."""
+        up = [panel.v[1] - panel.v[0] for panel in self.on_wall() if self._on_mount(panel)]
+        if not up:
+            return None
+        cut = f", {self.size(min(up))} where a sill is nearer" if min(up) < max(up) - _SHORT else ""
+        return f"{self.size(max(up))} up the wall{cut}"
+
+    def _on_mount(self, panel: Panel) -> bool:
+        mounts = self.now.dressing.complex.mounts
+        return any(abs(panel.v[0] - m.v[1]) < _NEAR and overlap(panel.u, m.u) > 0 for m in mounts)
+
     def _reach(self, panel: Panel) -> str | None:
         part = panel.facet.rpartition(".")[2]
         if panel.facet == WALL:
@@ -280,17 +307,19 @@ class Teller:
         return f"{self.size(v[1] - v[0])} {'up' if v[0] >= z[1] - _NEAR else 'down'} the wall"
 
     def _by_mount(self, panel: Panel) -> str | None:
-        for mount in self.now.dressing.complex.mounts:
-            if abs(panel.v[0] - mount.v[1]) < _NEAR:
-                if overlap(panel.u, mount.u):
-                    return f"{self.size(panel.v[1] - panel.v[0])} up the wall"
-                return f"{self.size(panel.u[1] - panel.u[0])} past each end"
+        if self._on_mount(panel):
+            return self._up_from_mount()
+        if any(abs(panel.v[0] - mount.v[1]) < _NEAR for mount in self.now.dressing.complex.mounts):
+            return f"{self.size(panel.u[1] - panel.u[0])} past each end"
         return None
 
 
-def shingled(panel: Panel, other: Panel, kind: Kind) -> bool:
+_UNDER_WRAP = (Kind.WRAP, Kind.LEDGER_SHEET, Kind.STRIP)
+
+
+def shingled(panel: Panel, other: Panel, kind: Kind, kinds: tuple[Kind, ...] = _UNDER_WRAP) -> bool:
     """Tell whether a course of wrap hangs down over the upper edge of a piece that runs along below it."""
-    if kind not in (Kind.WRAP, Kind.LEDGER_SHEET, Kind.STRIP) or other.facet != WALL:
+    if kind not in kinds or other.facet != WALL:
         return False
     along = kind is not Kind.STRIP or other.u[1] - other.u[0] > other.v[1] - other.v[0]
     hangs = other.v[0] < panel.v[0] < other.v[1] <= panel.v[1]
@@ -301,6 +330,13 @@ def called(sheet: Sheet) -> str:
     """Return what a piece is called: `upper course of wrap` for `wrap, upper course`."""
     what, _, which = sheet.words.partition(", ")
     return f"{which} of {what}" if which and sheet.kind is Kind.WRAP else sheet.words
+
+
+def called_flap(act: Act) -> str:
+    """Return what a head flap is called, by the openings that it hangs over."""
+    if len(act.over) > 1:
+        return f"head flap over {act.over[0]} to {act.over[-1]}"
+    return f"head flap of {act.opening}" if act.opening else "head flap"
 
 
 def sentence(now: Standing, figures: Figures) -> str:
