@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from sillwright.advice import cautions, findings
 from sillwright.errors import BadInput, Fault
 from sillwright.findings import Finding, worst_first
-from sillwright.flashing import WaterPlan, plan_water
+from sillwright.flashing import WaterPlan, check_water, plan_water
 from sillwright.inspection import (
     DeckFrame,
     EngineerSheet,
@@ -99,6 +99,17 @@ def plan(job: Job, book: RuleBook | None = None) -> Plan:
         inspection=rows,
         water=watered.water,
     )
+
+
+def check_plannable(job: Job, book: RuleBook) -> None:
+    """Go as far through the planning of a job as can refuse it: heights, and pieces of flashing it changes.
+
+    Raises:  BadInput: what `plan` would refuse
+    """
+    solution = cleanse(job)
+    survey = report(job, solution)
+    setting = set_wall(job, Wall(solution), survey)
+    check_water(job, survey, setting, inspect_wall(job, survey, setting, book).ledger)
 
 
 def _model_code(job: Job) -> RuleBook:

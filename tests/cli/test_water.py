@@ -104,3 +104,21 @@ def test_drawings_go_into_a_folder_that_may_be_replaced(run: Run, here: Path, wa
 def test_a_pan_is_explained(run: Run, wall: Path) -> None:
     for ident in ("water", "piece.A.pan", "water.A.left", "lap.A.pan.wrap.up", "cutting.A.pan"):
         assert run("explain", "wall.toml", ident).code == 0, ident
+
+
+def test_checking_a_job_tells_every_piece_that_is_not_there_with_its_line(run: Run, here: Path) -> None:
+    sheet = [
+        {"name": "A.pam", "leave_out": True},
+        {"name": "A.strip.left", "panel": [{"name": "strap", "leave_out": True}]},
+    ]
+    water = {"wall_pieces": PIECES, "order": ["A.strip.rihgt", "A.strip.left"], "sheet": sheet}
+    path = here / "changed.toml"
+    path.write_text(text_of(Hole(name="A", left=30.0), water=water), encoding="utf-8")
+    told = run("check", "changed.toml")
+    assert told.code == 2
+    assert told.err.splitlines()[0] == "changed.toml: 3 faults."
+    assert "water.order[0]: there is no piece 'A.strip.rihgt'. Did you mean A.strip.right" in told.err
+    assert "water.sheet[0].name: there is no piece 'A.pam'. Did you mean A.pan" in told.err
+    assert "the piece 'A.strip.left' has no part 'strap'. It has: strip." in told.err
+    assert told.err.count("line ") == 3
+    assert run("plan", "changed.toml", "--out", "out").err == told.err

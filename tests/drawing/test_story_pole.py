@@ -60,9 +60,13 @@ def test_the_whole_pole_is_one_drawing_at_full_size() -> None:
     assert high - low <= sheet(scene).height <= high - low + 0.3
 
 
-def test_a_name_too_long_for_the_stick_is_cut_but_not_whose_height_it_is() -> None:
-    scene = plan_drawings(*demo())["story-pole"]
-    words = [mark.text for mark in scene.marks if isinstance(mark, Text)]
-    cut = [text for text in words if "…" in text]
-    assert "highest finished … A" in cut
-    assert all(text.rpartition("… ")[2] for text in cut)
+def _told(scene: Scene) -> list[str]:
+    return [mark.text for mark in scene.marks if isinstance(mark, Text)]
+
+
+def test_a_name_is_cut_only_where_the_stick_is_too_narrow_for_it() -> None:
+    told = _told(plan_drawings(*demo())["story-pole"])
+    assert "highest finished floor A" in told
+    assert not any("…" in text for text in told)
+    job = long_job(7)
+    assert "unit top W1, W2, W3 …" in _told(plan_drawings(job, planned(job))["story-pole"])

@@ -166,7 +166,7 @@ def test_a_wall_that_sheds_has_no_arrow_and_says_so() -> None:
 
 def test_the_legend_has_all_three_verdicts_and_the_head(dry: tuple[Seen, ...]) -> None:
     words = {m.text for m in wall_map(DRY, dry, head=HEAD).scene.marks if isinstance(m, Text) and not m.ref}
-    assert {"sheds", "held by bond, in", "open", "with wind, a head of water of 1/2 in"} <= words
+    assert {"sheds", "held by bond (in)", "open", "with wind, a head of water of 1/2 in"} <= words
 
 
 # --- laid flat

@@ -119,7 +119,7 @@ def test_a_pair_is_told_once_with_all_its_places() -> None:
     tape, bead = roll("roll R", "rubberized asphalt tape"), roll("bead S", "silicone sealant")
     touches = [Touch(a=tape, b=bead, where="A.sill"), Touch(a=bead, b=tape, where="B.sill")]
     (found,) = check_touching([*touches, touches[0]])
-    assert "at A.sill, B.sill: avoid unless tested" in found.message
+    assert "at the A.sill, the B.sill: avoid unless tested" in found.message
     assert found.place == ""
     assert found.id == "finding.pair.bead S.roll R"
 

@@ -214,7 +214,7 @@ def test_subjects_come_in_the_order_of_the_work() -> None:
         "Where the units go",
         "The units' plane against the wall",
         "Other ways to set it",
-        *(f"What size to order for {name}" for name in "ABC"),
+        "What size to order for A, B and C",
         "Keep it dry: order of work",
         "Sections, layer by layer",
         "Where water can get",
@@ -224,7 +224,6 @@ def test_subjects_come_in_the_order_of_the_work() -> None:
         "Cutting patterns",
         "Findings for the inspector",
         "Reading sheet",
-        "Measure next",
         "Story pole",
         "Slits at full size",
         "Corner patches at full size",
@@ -234,10 +233,9 @@ def test_subjects_come_in_the_order_of_the_work() -> None:
 
 def test_a_job_still_to_be_ordered_has_a_sheet_of_sizes_for_each_unit() -> None:
     pages = pages_of(made("villa")[2])
-    for name in ("P", "Q"):
-        page = page_with(pages, f"What size to order for {name}")
-        assert "largest that fits with 99 %" in page
-        assert "To compare only" in page
+    page = page_with(pages, "What size to order for P and Q")
+    assert page.count("largest that fits with 99 %") == 2
+    assert "To compare only" in page
 
 
 def test_many_readings_repeat_the_heads_of_their_table() -> None:

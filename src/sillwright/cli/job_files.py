@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
 from sillwright.cli.folder import replace_file, write_new_file
 from sillwright.cli.say import Words, say
-from sillwright.errors import BadInput
+from sillwright.errors import BadInput, Fault
 from sillwright.job import Document, Job, load_text, merge_csv, read_document, readings_from_csv, starter
 from sillwright.lengths import Unit
 
@@ -31,14 +32,25 @@ class FileFaults(BadInput):
 
 
 @contextmanager
-def naming(path: Path) -> Iterator[None]:
-    """Put the name of the file over faults found in it."""
+def naming(path: Path, document: Document | None = None) -> Iterator[None]:
+    """Put the name of the file over faults found in it, and the line of each that has none."""
     try:
         yield
     except FileFaults:
         raise
     except BadInput as error:
-        raise FileFaults(path, error) from None
+        lined = error if document is None else BadInput(*(_lined(fault, document) for fault in error.faults))
+        raise FileFaults(path, lined) from None
+
+
+def _lined(fault: Fault, document: Document) -> Fault:
+    """Return a fault with the line of its key in the file, if its place is one."""
+    if fault.line is not None:
+        return fault
+    try:
+        return replace(fault, line=document.line_of(fault.where))
+    except ValueError:
+        return fault
 
 
 def read(path: Path) -> Document:
@@ -60,10 +72,13 @@ def start(path: Path, *, units: Unit) -> None:
 def check_job(path: Path) -> None:
     """Say that a job file and the local amendments it names are sound, and what is in it."""
     from sillwright.cli.amendments import book_of  # noqa: PLC0415  checks take long to load
+    from sillwright.plan import check_plannable  # noqa: PLC0415
 
     document = read(path)
-    with naming(path):
+    with naming(path, document):
         book = book_of(path, document)
+        if document.job.opening:
+            check_plannable(document.job, book)
     local = "".join(f" Sound as well, the {each}." for each in book.amendments)
     say([Words(f"{path}: nothing wrong. {_contents(document.job)}{local}")])
 

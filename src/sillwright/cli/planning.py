@@ -41,7 +41,7 @@ def explain_job(path: Path, ident: str) -> None:
 
 
 def _planned(path: Path, document: Document) -> Plan:
-    with naming(path):
+    with naming(path, document):
         if not document.job.opening:
             advice = "Add an [[opening]] with what was read in it; sillwright new shows one."
             raise BadInput(Fault("job file", "it has no opening, so there is nothing to plan.", advice))

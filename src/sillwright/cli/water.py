@@ -47,7 +47,7 @@ def water_command(
     job = asked(document.job, scheme=scheme, head=head, psf=psf)
     if out is not None:
         check_place(out)
-    with naming(path):
+    with naming(path, document):
         planned = plan(job, book_of(path, document))
     if planned.water is None:
         raise BadInput(_nothing(planned))

@@ -70,7 +70,7 @@ def _findings(findings: Iterable[Finding]) -> Iterator[Words]:
         yield from _heading("Findings")
     for each in own:
         answered = f" Answered: {each.answer}" if each.answer else ""
-        text = f"{each.message} {each.advice}{answered} ({each.id})"
+        text = f"{_capital(each.message)} {each.advice}{answered} ({each.id})"
         yield Words(text, each.severity, each.severity.upper(), 2)
 
 
@@ -82,7 +82,8 @@ def _order(water: WaterPlan) -> Iterator[Words]:
         last = next((act for act in acts if act.do == "lay"), acts[0])
         first = [act.do for act in acts if act.do in ("dry fit", "bed in sealant")]
         also = "; roll it" if any(act.do == "roll" for act in acts) else ""
-        of = f", of {rolls[last.piece]}" if last.do == "lay" and rolls[last.piece] != "unit" else ""
+        laid = last.do == "lay" and rolls[last.piece] not in ("unit", last.piece)
+        of = f", of {rolls[last.piece]}" if laid else ""
         said = _capital(", ".join([*first, last.words]))
         yield Words(f"{number}. {said}{of}{also} ({last.piece})", indent=2)
         for wrong in (each for act in acts for each in act.wrong):

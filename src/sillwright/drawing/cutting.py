@@ -240,7 +240,9 @@ def _numbers(piece: FlatPiece, scale: Point) -> Iterator[AnyItem]:
 
 def _dot(at: Point, scale: Point) -> Path:
     r = _DOT
-    corners = ((at[0] + x * r / scale[0], at[1] + y * r / scale[1]) for x, y in ((1, 0), (0, 1), (-1, 0), (0, -1)))
+    corners = (
+        (at[0] + x * r / scale[0], at[1] + y * r / scale[1]) for x, y in ((1, 0), (0, 1), (-1, 0), (0, -1))
+    )
     return Path(tuple(corners), closed=True, fill=Fill.INK, role=Role.NOTE, weight=0.3)
 
 

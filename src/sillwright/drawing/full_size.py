@@ -90,7 +90,7 @@ _NAME_SIZES = (0.12, 0.09)
 
 
 def _name_inside(words: str, ring: Sequence[Point]) -> Iterator[Text]:
-    """Yield a panel's name where it stands inside its outline, level or along a side; small ones have none."""
+    """Yield a panel's name where it stands inside its outline, level or along a side, if it can."""
     sides = sorted(zip(ring, (*ring[1:], ring[0]), strict=True), key=lambda ends: -math.dist(*ends))
     slants = [math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in sides[:3]]
     upright = [(slant + math.pi / 2) % math.pi - math.pi / 2 for slant in slants]
@@ -118,9 +118,7 @@ def _roomiest(ring: Sequence[Point], half: Point, slant: float) -> Point | None:
         (min(xs) + s * (max(xs) - min(xs)), min(ys) + t * (max(ys) - min(ys))) for s in steps for t in steps
     ]
     every.sort(key=lambda at: math.dist(at, middle))
-    return next(
-        (at for at in every if all(is_in(ring, (at[0] + dx, at[1] + dy)) for dx, dy in turned)), None
-    )
+    return next((at for at in every if all(is_in(ring, (at[0] + dx, at[1] + dy)) for dx, dy in turned)), None)
 
 
 def _centre(folds: Sequence[Fold]) -> Point:

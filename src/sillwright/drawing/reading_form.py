@@ -28,7 +28,7 @@ PLACES: tuple[tuple[str, str], ...] = (
     ("S", "gap between two strings corner to corner; + when the one rising to the right lies further in"),
     ("T1–T4", "wall thickness at the corners"),
     ("X1 X2", "running tape from the wall mark to both jacks at the sill"),
-    ("L", "laser down to the sill, front and back edge, every 16 in or 400 mm, and to the head"),
+    ("L", "laser down to the sill, outer and inner edge, every 16 in or 400 mm, and to the head"),
 )
 
 

@@ -14,10 +14,10 @@ from sillwright.plan import Plan
 
 _EDGE = 0.16
 """From the paper's edge of the strip to the stick's edge [in]."""
-_WIDE = 2.02
+_WIDE = 2.03
 """Width of a strip [in]."""
-_LINE_END = 0.42
-_FAN = 0.26
+_LINE_END = 0.4
+_FAN = 0.22
 """From the end of a mark's line to its name [in]."""
 _NAME = 1.2
 """Room for the name of a height [in]."""

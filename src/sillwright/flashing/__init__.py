@@ -26,7 +26,7 @@ from sillwright.flashing.plan_model import (
     WaterStep,
     weakest_first,
 )
-from sillwright.flashing.plan_water import Dressed, Watered, dressed, plan_water
+from sillwright.flashing.plan_water import Dressed, Watered, check_water, dressed, plan_water
 from sillwright.flashing.practice import (
     PanMake,
     Rolls,
@@ -66,6 +66,7 @@ __all__ = [
     "WaterStep",
     "Watered",
     "WrapWhen",
+    "check_water",
     "dress",
     "dressed",
     "from_job",

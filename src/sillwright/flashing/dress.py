@@ -90,7 +90,7 @@ def _below(job: ToDress) -> Iterator[Sheet]:
         for opening in _between_courses(job):
             yield from (_first_patch(each) for each in _sill_patches(job, opening))
             yield from _foot_seals(job, opening)
-        yield _early_wrap("wrap.upper", "wrap, upper course", job, _late_start(job), top)
+        yield _early_wrap("wrap.upper", "upper course of wrap", job, _late_start(job), top)
 
 
 def _above(job: ToDress) -> Iterator[Sheet]:
@@ -101,11 +101,11 @@ def _above(job: ToDress) -> Iterator[Sheet]:
         yield from _flap_tapes(job)
     elif job.scheme.wrap is WrapWhen.AFTER:
         yield from _head_seals(job)
-        yield _late_wrap("wrap.upper", "wrap, upper course", job, _late_start(job), wall.z[1])
+        yield _late_wrap("wrap.upper", "upper course of wrap", job, _late_start(job), wall.z[1])
         yield from _edge_tapes(job)
     elif job.scheme.wrap is WrapWhen.COURSES:
         low = min(each.z[1] for each in wall.openings) + 0.5
-        yield _wrap("wrap.top", "wrap, top course", job, _holes(job), (low, wall.z[1]))
+        yield _wrap("wrap.top", "top course of wrap", job, _holes(job), (low, wall.z[1]))
 
 
 LIP = 0.25
@@ -182,7 +182,7 @@ def _lower_wrap(job: ToDress) -> Sheet:
     fields = list(panels)
     for opening in _low_sills(job):
         _fold_in(opening, fields, panels, seams)
-    return _wrap_sheet("wrap.lower", "wrap, lower course", job, panels, seams)
+    return _wrap_sheet("wrap.lower", "lower course of wrap", job, panels, seams)
 
 
 def _wrap_sheet(

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 
 from sillwright.errors import BadInput, Fault
@@ -60,11 +61,25 @@ def changed(
     if own_only:
         work.sheets = [sheet for sheet in work.sheets if sheet.kind in _BODIES]
     away = tuple(f"{name}." for name in skip)
+    faults: list[Fault] = []
     for number, edit in enumerate(water.sheet):
         if not edit.name.startswith(away):
-            _edit(work, edit, f"water.sheet[{number}]")
-    _reorder(work, [name for name in water.order if not name.startswith(away)])
+            with _kept(faults):
+                _edit(work, edit, f"water.sheet[{number}]")
+    with _kept(faults):
+        _reorder(work, {n: name for n, name in enumerate(water.order) if not name.startswith(away)})
+    if faults:
+        raise BadInput(*faults)
     return _renumbered(dressing, work)
+
+
+@contextmanager
+def _kept(faults: list[Fault]) -> Iterator[None]:
+    """Keep what is wrong with one thing, so that all is told at once."""
+    try:
+        yield
+    except BadInput as error:
+        faults += error.faults
 
 
 def _waits(sheets: list[Sheet]) -> dict[tuple[str, str], str]:
@@ -225,11 +240,20 @@ def _seams(
 # --- the order
 
 
-def _reorder(work: Changing, order: list[str]) -> None:
-    """Let the named pieces change places among themselves."""
-    places = sorted(work.place(name, f"water.order[{number}]") for number, name in enumerate(order))
+def _reorder(work: Changing, order: Mapping[int, str]) -> None:
+    """Let the named pieces change places among themselves.
+
+    Args:    order: names by their place in the job's list
+    """
+    faults: list[Fault] = []
+    places: list[int] = []
+    for number, name in order.items():
+        with _kept(faults):
+            places.append(work.place(name, f"water.order[{number}]"))
+    if faults:
+        raise BadInput(*faults)
     by_name = {sheet.name: sheet for sheet in work.sheets}
-    for place, name in zip(places, order, strict=True):
+    for place, name in zip(sorted(places), order.values(), strict=True):
         work.sheets[place] = by_name[name]
 
 

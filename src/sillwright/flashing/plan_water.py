@@ -91,6 +91,18 @@ def dressed(job: Job, survey: Survey, setting: Setting, ledger: LedgerPlan | Non
     return Dressed(source=source, dressing=with_bodies(job, dressing))
 
 
+def check_water(job: Job, survey: Survey, setting: Setting, ledger: LedgerPlan | None) -> None:
+    """Check the pieces that a job changes, names in an order or adds; no water is sent over the wall.
+
+    Raises:  BadInput: what `plan_water` would refuse
+    """
+    if job.water.scheme == "none" or not job.unit:
+        return
+    wall = dressed(job, survey, setting, ledger)
+    if wall.dressing is not None and (job.water.sheet or job.water.order):
+        order_of_work(wall.dressing, changed=True)
+
+
 @lru_cache(maxsize=4)
 def _judged(dressing: Dressing, head_in_water: float) -> Water:
     """Return the verdicts on a dressed wall, kept as its laps are."""

@@ -43,7 +43,7 @@ def _pieces(dressing: Dressing, products: Mapping[str, Product]) -> Iterator[Tou
                 continue
             between = [(panel.u, panel.v) for _, _, panel in stack[n + 1 : m]]
             if _seen(_shared(low[2], high[2]), between):
-                yield Touch(a=one, b=other, where=facet)
+                yield Touch(a=one, b=other, where=dressing.complex.by_name[facet].words)
 
 
 def _on_bases(
@@ -55,7 +55,7 @@ def _on_bases(
             product = products.get(sheet.stock.name)
             below = [(each.u, each.v) for _, _, each in stack[:n]]
             if base is not None and product is not None and _seen((panel.u, panel.v), below):
-                yield Touch(a=product, b=base, where=facet)
+                yield Touch(a=product, b=base, where=dressing.complex.by_name[facet].words)
 
 
 Rect = tuple[tuple[float, float], tuple[float, float]]

@@ -153,17 +153,24 @@ def _finding(touches: list[Touch]) -> Finding | None:
     if verdict.verdict == "accepted":
         return None
     where = tuple(dict.fromkeys(touch.where for touch in touches if touch.where))
-    at = f" at {', '.join(where)}" if where else ""
+    at = f" at the {', the '.join(where)}" if where else ""
     return Finding(
         id=f"finding.pair.{'.'.join(sorted((a.name, b.name)))}",
         severity=SEVERITY[verdict.verdict],
-        message=f"{_named(a)} touches {_named(b)}{at}: {verdict.said}. {_sentence(verdict.why)}",
+        message=f"{_named(a)} touches {_named(b)}{at}: {_told(verdict)}",
         advice=ADVICE[verdict.verdict],
         source=_source(verdict),
         place=where[0] if len(where) == 1 else "",
         value=f"{a.family} on {b.family}",
         limit=verdict.verdict,
     )
+
+
+def _told(verdict: PairVerdict) -> str:
+    """Return what a statement says and why; where there is none on the two, the advice says whom to ask."""
+    if verdict.row and not verdict.specific:
+        return "no published statement on the two was found."
+    return f"{verdict.said}. {_sentence(verdict.why)}"
 
 
 def _by_sheet(a: Product, b: Product, published: PairVerdict) -> PairVerdict:

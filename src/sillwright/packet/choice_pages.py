@@ -68,13 +68,33 @@ def _terms(sheets: Sheets, options: list[Option]) -> Table:
 
 
 def order_pages(sheets: Sheets) -> list[Page]:
-    """Return an order-size sheet for every opening whose size can still be changed."""
-    return [_order_page(sheets, order) for order in sheets.plan.setting.order_sizes]
+    """Return the sizes to order of every opening whose size can still be changed, three on a sheet."""
+    orders = sheets.plan.setting.order_sizes
+    pages = []
+    for start in range(0, len(orders), _ORDERS):
+        group = orders[start : start + _ORDERS]
+        blocks: list[Block] = []
+        for order in group:
+            blocks += _order(sheets, order)
+        if any(order.smallest_tape is not None for order in group):
+            blocks.append(Words(text=_BY_TAPE, style="note"))
+        title = f"What size to order for {listed(tuple(order.opening for order in group))}"
+        pages.append(Page(title=title, subtitle=sheets.units_note, blocks=tuple(blocks)))
+    return pages
 
 
-def _order_page(sheets: Sheets, order: OrderSize) -> Page:
+_ORDERS = 3
+_BY_TAPE = (
+    "By the tape alone: smallest taped width and height less the clearances. To compare only: it knows "
+    "nothing of crossed legs, a parallelogram, bows between the heights taped, or sill crown against "
+    "head sag."
+)
+
+
+def _order(sheets: Sheets, order: OrderSize) -> list[Block]:
     figures = sheets.figures
     blocks: list[Block] = [
+        Heading(text=f"Opening {order.opening}"),
         Facts(
             facts=(
                 Fact(
@@ -86,13 +106,14 @@ def _order_page(sheets: Sheets, order: OrderSize) -> Page:
                     value="not determined"
                     if order.jamb_depth is None
                     else " to ".join(figures.fine(d) for d in order.jamb_depth),
-                    note="unit's face to the wall's inner face",
+                    note="from the unit's face inward",
                 ),
+                *_by_tape(sheets, order),
             )
-        )
+        ),
     ]
     if order.offered:
-        columns = (right("width"), right("height"), right("fits"), left("", width=1))
+        columns = (right("width on offer"), right("height"), right("fits"), left("", width=1))
         best = [_same(size, order.largest) for size in order.offered]
         rows = tuple(
             (
@@ -104,24 +125,21 @@ def _order_page(sheets: Sheets, order: OrderSize) -> Page:
             for size, largest in zip(order.offered, best, strict=True)
         )
         marked = frozenset(n for n, largest in enumerate(best) if largest)
-        blocks += [Heading(text="Sizes on offer"), Table(columns=columns, rows=rows, marked=marked)]
-    if order.smallest_tape is not None:
-        text = (
-            "Smallest taped width and height less the clearances: "
-            f"{figures.size(*order.smallest_tape)}. To compare only: it "
-            "knows nothing of crossed legs, a parallelogram, bows between the heights taped, or "
-            "sill crown against head sag."
-        )
-        blocks += [Heading(text="Not the answer"), Words(text=text)]
+        blocks.append(Table(columns=columns, rows=rows, marked=marked, size=9, pad=2.4))
     if order.largest is None:
         text = (
             f"No size on offer fits with {chance(order.wanted_probability)}, or the "
             "readings do not settle it."
         )
-        blocks.insert(0, Words(text=text, style="strong"))
-    return Page(
-        title=f"What size to order for {order.opening}", subtitle=sheets.units_note, blocks=tuple(blocks)
-    )
+        blocks.insert(1, Words(text=text, style="strong"))
+    return blocks
+
+
+def _by_tape(sheets: Sheets, order: OrderSize) -> list[Fact]:
+    if order.smallest_tape is None:
+        return []
+    value = sheets.figures.size(*order.smallest_tape)
+    return [Fact(name="by the tape alone", value=value, note="not the answer")]
 
 
 def _same(one: SizeOdds, other: SizeOdds | None) -> bool:
@@ -135,4 +153,4 @@ def _size(sheets: Sheets, size: SizeOdds | None) -> str:
 def _odds(size: SizeOdds | None, order: OrderSize) -> str:
     if size is None:
         return f"wanted: {chance(order.wanted_probability)}"
-    return f"fits with {chance(size.probability)}; wanted {chance(order.wanted_probability)}"
+    return f"fits with {chance(size.probability)}"

@@ -12,7 +12,7 @@ from sillwright.survey.model import Disturbed, Suspect
 def cover(sheets: Sheets) -> Page:
     """Return the cover: suspect readings, knocked lasers and conflicts first."""
     plan = sheets.plan
-    trouble: list[Block] = [
+    trouble = [
         *(_suspect(sheets, suspect) for suspect in plan.survey.suspects),
         *(_disturbed(sheets, knock) for knock in plan.survey.disturbed),
         *(_conflict(sheets, conflict) for conflict in plan.setting.conflicts),
@@ -22,17 +22,18 @@ def cover(sheets: Sheets) -> Page:
         for laser in plan.survey.lasers
         if laser.verdict == "out of true"
     ]
+    urgent, to_know = _findings(sheets)
+    trouble = sorted([*trouble, *urgent], key=lambda stamp: stamp.word != "STOP")
     blocks: list[Block] = []
     if trouble:
         blocks += [Heading(text="Before you cut anything"), *trouble]
-    blocks += [Heading(text="What to do"), Steps(steps=_five(sheets))]
+    blocks += [Heading(text="What to do"), Steps(steps=_steps(sheets))]
     blocks += [
         Heading(text="Cautions"),
         *(Words(text=sentence(caution), style="plain") for caution in plan.cautions),
     ]
-    findings = _findings(sheets)
-    if findings:
-        blocks += [Heading(text="What to know"), *findings]
+    if to_know:
+        blocks += [Heading(text="What to know"), *to_know]
     names = tuple(shape.name for shape in plan.survey.openings)
     invented = "Invented demonstration data. " if plan.invented else ""
     place = f"{sentence(sheets.job.site.place)} " if sheets.job.site.place else ""
@@ -58,11 +59,10 @@ def _suspect(sheets: Sheets, suspect: Suspect) -> Stamp:
     """Name the reading, its place in the job file, its probable size, and what it would be."""
     figures = sheets.figures
     size = f"{figures.fine(abs(suspect.error))} {'too much' if suspect.error > 0 else 'too little'}"
-    would = f"{figures.fine(suspect.would_be)} {figures.band(suspect.would_be_sd)}"
     more = [
-        f"Read {figures.fine(suspect.observed)}: probably {size}; it would be {would}. In "
-        f"the job file: {suspect.path}.",
         sentence(suspect.sentence),
+        f"Probably {size}: it would be {figures.fine(suspect.would_be)} {figures.band(suspect.would_be_sd)}. "
+        f"In the job file: {suspect.path}.",
     ]
     if suspect.cannot_tell_from:
         more.append(
@@ -119,28 +119,51 @@ def _conflict(sheets: Sheets, conflict: Conflict) -> Stamp:
     )
 
 
-# --- what to do, in five lines ------------------------------------------------------------------------------
+# --- what to do, in a few lines -----------------------------------------------------------------------------
 
 
-def _five(sheets: Sheets) -> tuple[Step, ...]:
+def _steps(sheets: Sheets) -> tuple[Step, ...]:
     lines = (
         _readings_line(sheets),
         _level_line(sheets),
         _pads_line(sheets),
-        _units_line(sheets),
         _check_line(sheets),
+        _ledger_line(sheets),
+        _water_line(sheets),
+        _units_line(sheets),
     )
-    return tuple(Step(number=str(n), text=text, ring=False) for n, text in enumerate(lines, start=1))
+    told = (line for line in lines if line)
+    return tuple(Step(number=str(n), text=text, ring=False) for n, text in enumerate(told, start=1))
+
+
+def _ledger_line(sheets: Sheets) -> str:
+    ledger = sheets.plan.ledger
+    if ledger is None or not ledger.fasteners:
+        return ""
+    many = count(len(ledger.fasteners), "fastener")
+    return f"Set the ledger, its top at {sheets.figures.fine(ledger.top)}, on {many} laid out on its sheet."
+
+
+def _water_line(sheets: Sheets) -> str:
+    water = sheets.plan.water
+    if water is None:
+        return ""
+    return (
+        f"Keep {listed(water.openings)} dry: {water.scheme}, in the order of the cards; part of it goes on "
+        "before the units."
+    )
 
 
 def _readings_line(sheets: Sheets) -> str:
     survey = sheets.plan.survey
     bad = len(survey.suspects) + len(survey.disturbed)
     if bad:
-        return (
-            f"Take again what is stamped above ({count(bad, 'place')}), type it in "
-            "and print this packet anew."
+        what = (
+            count(bad, "reading or set-up", "readings or set-ups")
+            if survey.disturbed
+            else count(bad, "reading")
         )
+        return f"Take {what} again, as stamped above, type in what it says and print this packet anew."
     if not survey.readings:
         return "Take the readings: nothing was read yet."
     unchecked = sum(reading.redundancy < 0.01 for reading in survey.readings)
@@ -186,8 +209,8 @@ def _check_line(sheets: Sheets) -> str:
     return "Shoot the pads again before a unit goes in: the form is the last page."
 
 
-def _findings(sheets: Sheets) -> list[Block]:
-    """Return findings that are not told above already, worst first."""
+def _findings(sheets: Sheets) -> tuple[list[Stamp], list[Block]]:
+    """Return findings that are not told above already: those to act on first, then those to know."""
     plan = sheets.plan
     survey, conflicts = plan.survey, plan.setting.conflicts
     ids = [suspect.id for suspect in survey.suspects] + [knock.id for knock in survey.disturbed]
@@ -195,6 +218,7 @@ def _findings(sheets: Sheets) -> list[Block]:
     ids += [laser.id for laser in survey.lasers if laser.verdict == "out of true"]
     told = {f"finding.{ident}" for ident in ids}
     names = {shape.name for shape in survey.openings}
+    urgent: list[Stamp] = []
     found: list[Block] = []
     on_sheet = {row.id for row in plan.inspection}
     kept = [
@@ -210,15 +234,17 @@ def _findings(sheets: Sheets) -> list[Block]:
             f"{finding.place}: " if finding.place in names and finding.place not in finding.message else ""
         )
         source = f"Source: {finding.source}" if finding.source else ""
-        found.append(
-            Stamp(
-                word=STAMPS[finding.severity],
-                text=f"{place}{sentence(finding.message)}",
-                more=(sentence(finding.advice),),
-                source=source,
-            )
+        stamp = Stamp(
+            word=STAMPS[finding.severity],
+            text=f"{place}{sentence(finding.message)}",
+            more=(sentence(finding.advice),),
+            source=source,
         )
+        if finding.severity == "watch":
+            found.append(stamp)
+        else:
+            urgent.append(stamp)
     if kept:
         more = f"{count(len(kept), 'more thing')} to know of heights, deck and code: on the findings sheet."
         found.append(Words(text=more, style="note"))
-    return found
+    return urgent, found

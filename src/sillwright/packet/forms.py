@@ -29,8 +29,8 @@ def reshoot_page(sheets: Sheets) -> Page | None:
         right("from mark"),
         right("front"),
         right("back"),
-        _blank("down, front edge"),
-        _blank("down, back edge"),
+        _blank("down, outer edge"),
+        _blank("down, inner edge"),
         _blank("note", 0.8),
     )
     rows = tuple(

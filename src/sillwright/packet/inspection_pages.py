@@ -42,7 +42,8 @@ def findings_sheet(sheets: Sheets) -> Page | None:
 
 def place_words(place: str) -> str:
     """Return a place of the plan as people say it: `height.ledger-top` is the ledger top."""
-    return place.removeprefix("height.").removeprefix("step.").replace("-", " ")
+    words = place.removeprefix("height.").removeprefix("step.").replace("-", " ")
+    return " at ".join(words.split(".", 1)) if words != place else words
 
 
 def source_words(source: str, *, from_memory: bool) -> str:
@@ -52,12 +53,13 @@ def source_words(source: str, *, from_memory: bool) -> str:
 
 
 def _open(rows: list[InspectionRow]) -> Table:
+    """Return what is open; found and limit have columns where any finding has them."""
+    told = any(row.value or row.limit for row in rows)
     columns = (
         left("", style="strong"),
         left("place", width=1.1),
-        left("finding", width=4),
-        left("found", width=1),
-        left("limit", width=1.4),
+        left("finding", width=5 if told else 6.4),
+        *((left("found", width=1), left("limit", width=1.4)) if told else ()),
         left("source", width=2.2),
         left("answer", width=1.6),
     )
@@ -66,8 +68,7 @@ def _open(rows: list[InspectionRow]) -> Table:
             STAMPS[row.severity or "watch"],
             place_words(row.place),
             sentence(row.what),
-            row.value,
-            row.limit,
+            *((row.value, row.limit) if told else ()),
             source_words(row.source, from_memory=row.from_memory),
             row.answer,
         )

@@ -16,7 +16,7 @@ from sillwright.packet.forms import form_pages, reshoot_page
 from sillwright.packet.inspection_pages import findings_sheet
 from sillwright.packet.pad_pages import cut_page, schedule_page
 from sillwright.packet.pole_pages import pole_pages
-from sillwright.packet.reading_pages import next_page, reading_page
+from sillwright.packet.reading_pages import again_page, reading_page
 from sillwright.packet.sheets import Sheets, listed
 from sillwright.packet.unit_pages import plane_pages, position_page
 from sillwright.packet.wall_pages import elevation_pages, sill_pages
@@ -73,7 +73,7 @@ def plan_packet(job: Job, plan: Plan, *, paper: Paper | None = None) -> Packet:
 
 def _pages(sheets: Sheets) -> tuple[Page, ...]:
     single = (cut_page(sheets), position_page(sheets))
-    end = (reading_page(sheets), next_page(sheets))
+    end = (reading_page(sheets), again_page(sheets))
     pages: list[Page | None] = [
         cover(sheets),
         *elevation_pages(sheets),

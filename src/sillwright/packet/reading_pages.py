@@ -33,7 +33,7 @@ def reading_page(sheets: Sheets) -> Page | None:
         text = f"Not determined by these readings: {listed(survey.not_determined)}."
         blocks.append(Words(text=text))
     subtitle = f"{sheets.units_note} off by, sd and shows from: decimals of the {_ONE[sheets.plan.units]}."
-    return Page(title="Reading sheet", subtitle=subtitle, blocks=tuple(blocks))
+    return Page(title="Reading sheet", subtitle=subtitle, blocks=(*blocks, *_next(sheets)))
 
 
 _ONE = {"in": "inch", "mm": "millimetre"}
@@ -53,7 +53,7 @@ def _row(sheets: Sheets, reading: ReadingResult) -> tuple[str, ...]:
         figures.fine(reading.adjusted),
         figures.decimal(reading.residual),
         figures.decimal(reading.sd),
-        "–" if reading.w is None else f"{reading.w:.1f}",
+        "–" if reading.w is None else f"{reading.w:.1f}".replace("-0.0", "0.0"),
         "–" if reading.detectable is None else figures.decimal(reading.detectable),
         {"used": "", "doubtful": "doubtful", "set aside": "set aside"}[reading.status],
     )
@@ -70,23 +70,25 @@ def _test_words(sheets: Sheets) -> str:
     return f"The readings kept {verdict} as well as their standard deviations say: {numbers}. {limit}"
 
 
-def next_page(sheets: Sheets) -> Page | None:
-    """Return what to measure next, and the verdict on pads shot again; None when there is neither."""
+def _next(sheets: Sheets) -> list[Block]:
+    """Return what to measure next."""
     plan = sheets.plan
-    blocks: list[Block] = []
-    if plan.measure_next:
-        steps = tuple(
-            Step(number=str(n), text=_next_words(sheets, n - 1), ring=False)
-            for n, _ in enumerate(plan.measure_next, start=1)
-        )
-        lead = "Readings not yet taken that would settle most, the best first:"
-        blocks += [Words(text=lead), Steps(steps=steps)]
-    if plan.setting.reshoot:
-        blocks += _reshoot(sheets)
+    if not plan.measure_next:
+        return []
+    steps = tuple(
+        Step(number=str(n), text=_next_words(sheets, n - 1), ring=False)
+        for n, _ in enumerate(plan.measure_next, start=1)
+    )
+    lead = "Readings not yet taken that would settle most, the best first:"
+    return [Heading(text="Measure next"), Words(text=lead), Steps(steps=steps)]
+
+
+def again_page(sheets: Sheets) -> Page | None:
+    """Return the verdict on pads shot again; None where none were."""
+    blocks = _reshoot(sheets)
     if not blocks:
         return None
-    title = "Measure next" if plan.measure_next else "Pads shot again"
-    return Page(title=title, subtitle=sheets.units_note, blocks=tuple(blocks))
+    return Page(title="Pads shot again", subtitle=sheets.units_note, blocks=tuple(blocks))
 
 
 def _next_words(sheets: Sheets, index: int) -> str:
@@ -127,4 +129,4 @@ def _reshoot(sheets: Sheets) -> list[Block]:
     else:
         word: StampWord = "FIX" if reshoot.verdict == "correct" else "STOP"
         said = Stamp(word=word, text=sentence(reshoot.verdict), more=(sentence(reshoot.sentence),))
-    return [Heading(text="Pads shot again"), said, Table(columns=columns, rows=rows, marked=marked)]
+    return [said, Table(columns=columns, rows=rows, marked=marked)]

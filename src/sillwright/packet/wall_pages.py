@@ -63,9 +63,10 @@ def sill_pages(sheets: Sheets) -> list[Page]:
 def _sill_page(sheets: Sheets, row: RowPlan, key: str) -> Page:
     scene, true = sheets.drawings[key], sheets.drawings[f"{key}-true"]
     caption = (
-        f"Scale {scale_words(scene)}. Solid: sill, front edge; dashed: back edge; dotted "
-        "band: ± of the front edge. "
-        "Crow's feet: readings, small ones at the back; a cross: set aside. Hatched: pads. Thick: plane here."
+        f"Scale {scale_words(scene)}. Solid: sill, outer edge; dashed: inner edge; dotted "
+        "band: ± of the outer edge. "
+        "Crow's feet: readings, small ones at the inner edge; a cross: set aside. "
+        "Hatched: pads. Thick: plane here."
     )
     stretched = centred(scene, sheets.paper, landscape=True, caption=caption)
     beside = stretched.indent + sheet(true).left - sheet(scene).left

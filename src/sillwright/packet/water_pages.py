@@ -60,7 +60,9 @@ def _card_pages(sheets: Sheets) -> Iterator[Page]:
     groups = list(_chunks(cards, _CARDS_ACROSS * _CARDS_DOWN))
     for n, group in enumerate(groups, start=1):
         title = "Keep it dry: order of work" + (f", sheet {n} of {len(groups)}" if len(groups) > 1 else "")
-        rows = (_row(sheets, tuple(_card(card, wide) for card in row)) for row in _chunks(group, _CARDS_ACROSS))
+        rows = (
+            _row(sheets, tuple(_card(card, wide) for card in row)) for row in _chunks(group, _CARDS_ACROSS)
+        )
         yield Page(title=title, subtitle=_subtitle(sheets), blocks=tuple(rows))
 
 
@@ -313,6 +315,7 @@ def _lap_page(sheets: Sheets, water: WaterPlan) -> Page:
     figures = sheets.figures
     words = {piece.name: piece.words for piece in water.pieces}
     rows = sorted(least_of_each(water.laps), key=lambda lap: (lap.result != "not met", lap.joint))
+    sourced = any(lap.source for lap in rows)
     cells = tuple(
         (
             f"{words[lap.upper]} over {words[lap.lower]}",
@@ -321,7 +324,7 @@ def _lap_page(sheets: Sheets, water: WaterPlan) -> Page:
             figures.place(lap.lap),
             "–" if lap.required is None else figures.place(lap.required),
             lap.result,
-            lap.source,
+            *((lap.source,) if sourced else ()),
         )
         for lap in rows
     )
@@ -332,13 +335,11 @@ def _lap_page(sheets: Sheets, water: WaterPlan) -> Page:
         right("lap"),
         right("asked"),
         left("result"),
-        left("source", width=1.3),
+        *((left("source", width=1.3),) if sourced else ()),
     )
     note = (
         "The least lap of each kind of joint. Ask the maker: no number was found, the product sheet has it."
     )
     marked = frozenset(n for n, lap in enumerate(rows) if lap.result == "not met")
-    if not any(lap.source for lap in rows):
-        columns, cells = columns[:-1], tuple(row[:-1] for row in cells)
     table = Table(columns=columns, rows=cells, marked=marked, note=note, size=8.5, pad=3)
     return Page(title="Laps", subtitle=sheets.units_note, blocks=(table,))

@@ -40,9 +40,8 @@ def _at(job: Job, length: float) -> str:
 
 
 def _plane(job: Job, run: PlanedRun, z: float) -> Act:
-    edge = "front" if run.edge == "outer" else "back"
     text = (
-        f"Plane {edge} edge {_at(job, run.start)} to {_at(job, run.end)}, "
+        f"Plane {run.edge} edge {_at(job, run.start)} to {_at(job, run.end)}, "
         f"{small_bare(run.deepest, job.units)} deep at {_at(job, run.deepest_x)}"
     )
     return Act(

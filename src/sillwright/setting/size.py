@@ -90,18 +90,20 @@ def order_size(
     largest = None
     for size in sorted(offered, key=lambda s: (-s.width * s.height, -s.width)):
         if size.probability >= wanted - SCREEN:
-            sure = exact(size.width, size.height)
-            if sure.probability >= wanted:
-                largest = sure
+            found_sure = exact(size.width, size.height)
+            if found_sure.probability >= wanted:
+                largest = found_sure
                 break
     opening = next(o for o in job.opening if o.name == asked.opening)
+    as_asked = exact(asked.frame_width, asked.frame_height) if known else None
+    sure = {(size.width, size.height): size for size in (largest, as_asked) if size is not None}
     return OrderSize(
         id=f"order.{asked.opening}",
         opening=asked.opening,
-        asked=exact(asked.frame_width, asked.frame_height) if known else None,
+        asked=as_asked,
         largest=largest,
         wanted_probability=wanted,
-        offered=offered,
+        offered=tuple(sure.get((size.width, size.height), size) for size in offered),
         smallest_tape=_smallest_tape(opening, _taken_w(asked), stack_height(job.kit, asked)),
         jamb_depth=_depths(asked, corners),
     )

@@ -38,9 +38,7 @@ def piece_ref(sheet: Sheet) -> str:
 def acts(dressing: Dressing) -> tuple[Act, ...]:
     """Return the acts in the order of work, numbered from 1; a flap comes down after what it covers."""
     found = sorted(_all(dressing), key=lambda pair: pair[0])
-    return tuple(
-        _act(dressing, number, *found_act) for number, found_act in enumerate(found, 1)
-    )
+    return tuple(_act(dressing, number, *found_act) for number, found_act in enumerate(found, 1))
 
 
 def _act(
@@ -54,9 +52,7 @@ def _act(
 ) -> Act:
     over = _below(dressing, panels[0]) if rank[1] else ()
     opening = opening or next(iter(over), None)
-    return Act(
-        number=number, key=key, sheet=sheet, panels=panels, opening=opening, flap=rank[1], over=over
-    )
+    return Act(number=number, key=key, sheet=sheet, panels=panels, opening=opening, flap=rank[1], over=over)
 
 
 _Found = tuple[tuple[int, bool, float], str, Sheet, tuple[Panel, ...], str | None]

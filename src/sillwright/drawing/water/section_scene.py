@@ -25,7 +25,6 @@ from sillwright.drawing.water.acts import Act, acts, piece_ref
 from sillwright.drawing.water.cut import FLAP, Leg, Out, Piece, Run, in_order, line, pieces, runs
 from sillwright.drawing.water.section_laps import Lap, laps
 from sillwright.drawing.water.sections import Section, shifted
-from sillwright.drawing.water.sentences import called
 from sillwright.water import WALL, Dressing, Kind, Mount, Sheet
 
 GAP = 0.1
@@ -295,7 +294,9 @@ class Drawer:
     def _names(self) -> Iterator[AnyItem]:
         number = {_name(act): act.number for act in acts(self.dressing)}
         labels = [
-            Label(at=self._aim(sheet), text=f"{number[sheet.name]} {self._named(sheet)}", ref=piece_ref(sheet))
+            Label(
+                at=self._aim(sheet), text=f"{number[sheet.name]} {self._named(sheet)}", ref=piece_ref(sheet)
+            )
             for sheet in self.layers()
         ]
         k = self.scale
@@ -366,9 +367,8 @@ def _stretch(number: int, each: Leg, sill: str, start: float, low: float | None)
 def short(sheet: Sheet) -> str:
     """Return a piece's name without its opening."""
     if sheet.kind is Kind.WRAP and FLAP not in sheet.name:
-        what, _, which = sheet.words.partition(", ")
-        return f"{which.removesuffix(' course')} {what}".strip()
-    return called(sheet).partition(" of ")[0].partition(" behind ")[0]
+        return sheet.words.replace(" course of", "")
+    return sheet.words.partition(" of ")[0].partition(" behind ")[0]
 
 
 @dataclass(frozen=True, slots=True)

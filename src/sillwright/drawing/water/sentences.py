@@ -11,7 +11,7 @@ from sillwright.drawing.water.faces import overlap
 from sillwright.drawing.water.measures import folds_of
 from sillwright.drawing.water.outline import Rect
 from sillwright.drawing.water.seams import slits
-from sillwright.water import WALL, Join, Kind, Panel, Sheet, Span
+from sillwright.water import WALL, Join, Kind, Panel, Span
 
 _NEAR = 1.0 / 32
 _SHORT = 0.25
@@ -45,7 +45,7 @@ class Teller:
     @property
     def name(self) -> str:
         """Return what the piece is called."""
-        return called(self.act.sheet)
+        return self.act.sheet.words
 
     def on_wall(self) -> list[Panel]:
         """Return the parts of the piece on the wall's face."""
@@ -205,7 +205,7 @@ class Teller:
                 ):
                     continue
                 told.add(act.sheet.kind.value)
-                name = "head strips" if act.sheet.kind is Kind.STRIP else called(act.sheet)
+                name = "head strips" if act.sheet.kind is Kind.STRIP else act.sheet.words
                 yield name, other.v[1] - panel.v[0]
 
     def face(self) -> str:
@@ -324,12 +324,6 @@ def shingled(panel: Panel, other: Panel, kind: Kind, kinds: tuple[Kind, ...] = _
     along = kind is not Kind.STRIP or other.u[1] - other.u[0] > other.v[1] - other.v[0]
     hangs = other.v[0] < panel.v[0] < other.v[1] <= panel.v[1]
     return along and hangs and overlap(panel.u, other.u) > 0
-
-
-def called(sheet: Sheet) -> str:
-    """Return what a piece is called: `upper course of wrap` for `wrap, upper course`."""
-    what, _, which = sheet.words.partition(", ")
-    return f"{which} of {what}" if which and sheet.kind is Kind.WRAP else sheet.words
 
 
 def called_flap(act: Act) -> str:

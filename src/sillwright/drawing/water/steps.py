@@ -14,7 +14,7 @@ from sillwright.drawing.water.measures import measures
 from sillwright.drawing.water.overlay import Overlay
 from sillwright.drawing.water.paint import Painter
 from sillwright.drawing.water.paper import PHONE, Paper
-from sillwright.drawing.water.sentences import called, called_flap, sentence
+from sillwright.drawing.water.sentences import called_flap, sentence
 from sillwright.drawing.water.square import squared
 from sillwright.drawing.water.tags import Tags
 from sillwright.drawing.water.windows import framed
@@ -105,7 +105,7 @@ def _captioned(scene: Scene, told: str, width: float) -> Scene:
 
 
 def _title(act: Act) -> str:
-    words = called_flap(act) if act.flap else called(act.sheet)
+    words = called_flap(act) if act.flap else act.sheet.words
     return words[0].upper() + words[1:]
 
 

@@ -33,7 +33,6 @@ from sillwright.water import Verdict
 SIGN = 0.14
 """Size of a verdict's shape [paper in]."""
 TYPE = 0.11
-_LONG = {"in": "inches", "mm": "millimetres"}
 _SHORTEST = 0.32
 """A way is drawn so long at least [paper in]."""
 _LINE = 0.14
@@ -156,7 +155,7 @@ class Marker:
         x, y = at[0] * self.scale, at[1] * self.scale
         words = {
             Verdict.SHEDS: "sheds",
-            Verdict.HELD: f"held by so many {_LONG[self.figures.mark]} of bond",
+            Verdict.HELD: f"held by bond ({self.figures.mark})",
             Verdict.OPEN: "open",
         }
         for verdict, text in words.items():
