@@ -102,9 +102,9 @@ def test_a_reading_is_taken_away(site: Site, lend: Lend, job: str) -> None:
     phone = lend(site).open(job)
     phone.spot("diagonal", "bottom_left_to_top_right").click()
     phone.page.get_by_role("button", name="Take it away").click()
+    expect(phone.spot("diagonal", "bottom_left_to_top_right")).to_have_class(re.compile("empty"))
     phone.synced()
     assert site.values(job, "diagonal", place="bottom_left_to_top_right") == []
-    expect(phone.spot("diagonal", "bottom_left_to_top_right")).to_have_class(re.compile("empty"))
 
 
 def test_the_keypad_says_how_a_reading_stands_to_the_wall(site: Site, lend: Lend, job: str) -> None:
