@@ -8,16 +8,15 @@ from typing import Any
 import numpy as np
 import pytest
 from scipy.optimize import linprog
-from tests.setting.walls import Hole, job_of
+from tests.setting.walls import Hole, job_of, set_job
 
-from sillwright.plan import plan
 from sillwright.setting.conflict import least_change, smallest_clash
 from sillwright.setting.demands import Asked
 from sillwright.setting.model import Setting
 
 
 def setting_of(*holes: Hole, **parts: Any) -> Setting:
-    return plan(job_of(*holes, **parts)).setting
+    return set_job(job_of(*holes, **parts))
 
 
 def some_demands(seed: int) -> list[Asked]:

@@ -7,10 +7,9 @@ from typing import Any
 import numpy as np
 import pytest
 from scipy.stats import multivariate_normal, norm
-from tests.setting.walls import SHARP, Hole, job_of
+from tests.setting.walls import SHARP, Hole, job_of, set_job
 
 from sillwright.job import Job
-from sillwright.plan import plan
 from sillwright.setting.bearing import bearings
 from sillwright.setting.fit import Needs, needs, odds
 from sillwright.setting.model import Setting
@@ -35,12 +34,11 @@ def rough(width: float, height: float = 47.0, sd: float = 0.03) -> Job:
 def test_the_chance_to_fit_is_what_a_million_made_walls_give(width: float, line: float) -> None:
     need = asked(rough(width), line=line)
     rng = np.random.default_rng(20)
-    walls = rng.multivariate_normal(need.meeting.mean, need.meeting.covariance, size=1_000_000, method="eigh")
-    held = np.ones(len(walls), dtype=bool)
-    for row, constant in zip(need.rows, need.constant, strict=True):
-        used = np.flatnonzero(row)
-        held &= walls[:, used] @ row[used] + constant >= 0.0
-    share = held.mean()
+    value, vector = np.linalg.eigh(need.meeting.covariance)
+    spread = need.rows @ (vector * np.sqrt(np.maximum(value, 0.0)))
+    expected = (need.rows @ need.meeting.mean + need.constant)[:, None]
+    many = (spread @ rng.standard_normal((len(value), 100_000)) + expected for _ in range(10))
+    share = np.mean([(rooms >= 0.0).all(axis=0).mean() for rooms in many])
     # three standard errors of the count, and the integration's own 4e-3 (tests/survey/test_orthant.py)
     assert odds(need) == pytest.approx(share, abs=3.0 * (share * (1 - share) / 1e6) ** 0.5 + 4e-3)
 
@@ -72,7 +70,7 @@ def test_one_doubtful_room_has_the_normal_chance_of_its_own() -> None:
 
 
 def setting_of(hole: Hole, **parts: Any) -> Setting:
-    return plan(job_of(hole, **parts)).setting
+    return set_job(job_of(hole, **parts))
 
 
 def fits(setting: Setting) -> float:

@@ -7,10 +7,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.setting.walls import Hole, job_of
+from tests.setting.walls import Hole, job_of, set_job
 
 from sillwright.job import load_job
-from sillwright.plan import plan
 from sillwright.setting.model import Setting
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -38,7 +37,7 @@ def a_row(seed: int) -> list[Hole]:
 
 
 def setting_of(holes: list[Hole], **parts: Any) -> Setting:
-    return plan(job_of(*holes, sd=0.01, kit={"planing_max": 0.125}, **parts)).setting
+    return set_job(job_of(*holes, sd=0.01, kit={"planing_max": 0.125}, **parts))
 
 
 def moved(holes: list[Hole], by: float) -> list[Hole]:
@@ -113,7 +112,7 @@ def test_the_unit_of_the_job_does_not_change_what_is_found(name: str) -> None:
     """The marks of a tape differ between inches and millimetres, so lines agree to half a mark of each."""
     job = load_job(EXAMPLES / f"{name}.toml").job
     other = job.model_copy(update={"units": "mm" if job.units == "in" else "in"})
-    here, there = plan(job).setting, plan(other).setting
+    here, there = set_job(job), set_job(other)
     for a, b in zip(here.rows, there.rows, strict=True):
         assert a.low_end.opening == b.low_end.opening
         assert a.low_end.z == pytest.approx(b.low_end.z, abs=0.02)
@@ -126,14 +125,7 @@ def test_the_unit_of_the_job_does_not_change_what_is_found(name: str) -> None:
 def test_the_order_of_openings_in_the_job_does_not_change_the_plan() -> None:
     holes = a_row(1)
     here = setting_of(holes)
-    there = plan(
-        job_of(
-            *holes[::-1],
-            sd=0.01,
-            kit={"planing_max": 0.125},
-            row=[{"openings": [hole.name for hole in holes]}],
-        )
-    ).setting
+    there = setting_of(holes[::-1], row=[{"openings": [hole.name for hole in holes]}])
     assert [(p.opening, p.x, p.make_up) for p in here.pads] == [
         (p.opening, p.x, p.make_up) for p in there.pads
     ]

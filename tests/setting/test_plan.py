@@ -8,18 +8,17 @@ from typing import Any
 
 import numpy as np
 import pytest
-from tests.setting.walls import Hole, job_of
+from tests.setting.walls import Hole, job_of, set_job
 
 from sillwright.job import load_job
 from sillwright.lengths import to_unit
-from sillwright.plan import plan
 from sillwright.setting.model import Setting
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 
 
 def setting_of(*holes: Hole, **parts: Any) -> Setting:
-    return plan(job_of(*holes, **parts)).setting
+    return set_job(job_of(*holes, **parts))
 
 
 def test_a_level_sill_needs_nothing() -> None:
@@ -250,7 +249,7 @@ def test_readings_that_leave_much_open_still_give_a_plan(hole: Hole) -> None:
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_lines_and_places_of_the_examples_can_be_marked_with_a_tape(path: Path) -> None:
     job = load_job(path).job
-    setting = plan(job).setting
+    setting = set_job(job)
     clashing = {name for conflict in setting.conflicts for name in conflict.openings}
     for row in setting.rows:
         for line in row.lines:
@@ -265,7 +264,7 @@ def test_lines_and_places_of_the_examples_can_be_marked_with_a_tape(path: Path) 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_every_pad_of_the_examples_adds_up_and_meets_its_line(path: Path) -> None:
     job = load_job(path).job
-    setting = plan(job).setting
+    setting = set_job(job)
     step = min(shim.thickness for shim in job.kit.shims)
     for pad in setting.pads:
         front = sum(p.thickness * p.count for p in pad.pieces if p.place in ("through", "front"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from tests.setting.walls import Hole, job_of
+from tests.setting.walls import Hole, job_of, set_job
 
 from sillwright.errors import BadInput
 from sillwright.job import Job
@@ -20,7 +20,7 @@ BEAM = 41.0
 
 
 def before() -> Setting:
-    return plan(job_of(*WALL)).setting
+    return set_job(job_of(*WALL))
 
 
 def shot_again(
@@ -43,7 +43,7 @@ def shot_again(
 
 
 def verdict(job: Job) -> Reshoot:
-    found = plan(job).setting.reshoot
+    found = set_job(job).reshoot
     assert found is not None
     return found
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import combinations_with_replacement
 
 import pytest
-from tests.setting.walls import Hole, job_of
+from tests.setting.walls import Hole, job_of, set_job
 
 from sillwright.errors import OutOfRange
 from sillwright.job import Kit, Shim
@@ -113,11 +113,11 @@ LEVEL = Hole(name="A", left=10.0, sill=(0.0, -0.25, -0.25))
 
 
 def test_pads_keep_to_the_shims_on_hand_where_they_can() -> None:
-    free = plan(job_of(LEVEL, kit={"shims": ["1/8", "1/4"]})).setting
+    free = set_job(job_of(LEVEL, kit={"shims": ["1/8", "1/4"]}))
     quarter = next(use for use in free.stock if use.thickness == 0.25)
     assert quarter.needed >= 2
     few = {"thickness": "1/4", "count": 1}
-    held = plan(job_of(LEVEL, kit={"shims": ["1/8", few]})).setting
+    held = set_job(job_of(LEVEL, kit={"shims": ["1/8", few]}))
     assert all(use.on_hand is None or use.needed <= use.on_hand for use in held.stock)
     assert [pad.front for pad in held.pads] == [pad.front for pad in free.pads]
     for pad in held.pads:
@@ -127,7 +127,7 @@ def test_pads_keep_to_the_shims_on_hand_where_they_can() -> None:
 def test_a_line_that_the_stock_on_hand_builds_is_preferred() -> None:
     """Two 1/4 shims make the dip level at the lowest line; a line higher up would take more of them."""
     shims = [{"thickness": "1/4", "count": 3}, {"thickness": "1/8", "count": 2}]
-    setting = plan(job_of(LEVEL, kit={"shims": shims, "planing_max": 0.0})).setting
+    setting = set_job(job_of(LEVEL, kit={"shims": shims, "planing_max": 0.0}))
     assert all(use.on_hand is None or use.needed <= use.on_hand for use in setting.stock)
 
 

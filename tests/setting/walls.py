@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from sillwright.job import Job, read_job
+from sillwright.setting import Setting, set_wall
+from sillwright.survey import Wall, cleanse, report
 
 SPAN = 44.5
 """Between the lowest and highest places of an opening 48 1/2 in high at which its jacks are read [in]."""
@@ -39,6 +41,13 @@ class Hole:
 def job_of(*holes: Hole, sd: float = SHARP, **parts: Any) -> Job:
     """Return the job of a wall with these openings; `parts` are tables of the job file."""
     return read_job(text_of(*holes, sd=sd, **parts))
+
+
+def set_job(job: Job) -> Setting:
+    """Return the setting plan of a job, without all that hangs on it."""
+    solution = cleanse(job)
+    wall = Wall(solution)
+    return set_wall(job, wall, report(job, solution))
 
 
 def text_of(*holes: Hole, sd: float = SHARP, **parts: Any) -> str:
