@@ -9,7 +9,7 @@ import pytest
 from tests.heights.walls import WALL, wall
 
 from sillwright.findings import Finding
-from sillwright.heights import Landing, Place, WallHeights, findings, solve, wall_chain
+from sillwright.heights import Place, WallHeights, findings, solve, wall_chain
 from sillwright.lengths import Unit
 from sillwright.rules import amended, rule_book
 
@@ -65,22 +65,6 @@ def test_a_door_that_swings_out_over_a_drop_is_a_question_for_the_inspector() ->
     assert "heights.swing over drop.A" in _found(wall(door={"swing": "out"}))
     assert "heights.swing over drop.A" not in _found(wall(door={"swing": "slides"}))
     assert "heights.swing over drop.A" not in _found(wall(door={"swing": "out"}, deck={"step_down": 1.5}))
-
-
-@pytest.mark.parametrize(
-    ("landing", "ids"),
-    [
-        (Landing(door_width=36.0, width=36.0, length=36.0, fall_in_12=0.25), set()),
-        (Landing(door_width=36.0, width=35.0, length=36.0), {"heights.landing.width.A"}),
-        (Landing(door_width=36.0, width=36.0, length=35.0), {"heights.landing.length.A"}),
-        (Landing(door_width=36.0, width=36.0, length=36.0, fall_in_12=0.375), {"heights.landing.slope.A"}),
-    ],
-)
-def test_a_landing_is_as_wide_as_the_door_long_enough_and_nearly_level(
-    landing: Landing, ids: set[str]
-) -> None:
-    found = _found(wall(door={"landing": landing}))
-    assert {name for name in found if name.startswith("heights.landing")} == ids
 
 
 def test_a_clash_stops_with_the_demands_the_ways_out_and_the_sources() -> None:

@@ -118,9 +118,6 @@ _HEIGHTS: tuple[tuple[str, Severity, str, tuple[str, ...], str], ...] = (
         ("threshold.egress", "threshold.other"),
         "",
     ),
-    ("heights.landing.width", "fix", "landing as wide as the door", (), "landing.length"),
-    ("heights.landing.length", "fix", "length of the landing", ("landing.length",), ""),
-    ("heights.landing.slope", "fix", "slope of the landing", ("landing.slope",), ""),
     ("heights.ledger.backing", "stop", "what is behind the ledger was measured", (), "band.top_edge"),
     (
         "heights.ledger.depth",

@@ -10,13 +10,9 @@ Knows nothing of water, loads, readings or drawings.
 
 from sillwright.heights.checks import findings
 from sillwright.heights.doorway import (
-    drop_allowed,
     even_risers,
     guard_needed,
-    landing_faults,
-    landing_needed_outside,
     most_drop,
-    stair_faults,
 )
 from sillwright.heights.ledger import notch_faults
 from sillwright.heights.limits import limits
@@ -47,7 +43,6 @@ from sillwright.heights.wall_model import (
     DeckHeights,
     DoorHeights,
     Ground,
-    Landing,
     Layer,
     Place,
     Swing,
@@ -71,7 +66,6 @@ __all__ = [
     "Ground",
     "Holds",
     "How",
-    "Landing",
     "Layer",
     "Level",
     "LevelResult",
@@ -88,18 +82,14 @@ __all__ = [
     "WallHeights",
     "at",
     "difference",
-    "drop_allowed",
     "even_risers",
     "findings",
     "guard_needed",
-    "landing_faults",
-    "landing_needed_outside",
     "limits",
     "most_drop",
     "notch_faults",
     "pole",
     "section",
     "solve",
-    "stair_faults",
     "wall_chain",
 ]

@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator
 
 from sillwright.findings import Finding
 from sillwright.heights.case import Case
-from sillwright.heights.doorway import landing_faults
 from sillwright.heights.model import at
 from sillwright.heights.wall_model import UnitHeights
 from sillwright.rules import PRACTICE
@@ -56,35 +55,7 @@ def _other_door(case: Case, unit: UnitHeights) -> Iterator[Finding]:
         )
 
 
-def _landing(case: Case, unit: UnitHeights) -> Iterator[Finding]:
-    landing = unit.door.landing if unit.door is not None else None
-    if landing is None:
-        return
-    said = {
-        "landing_width": f"{case.say(landing.width)} wide, the door {case.say(landing.door_width)}",
-        "landing_length": f"{case.say(landing.length)} long, less than {case.bound('landing.length')}",
-        "landing_slope": f"falling {landing.fall_in_12:g} in 12, more than {case.limit('landing.slope'):g}",
-    }
-    faults = landing_faults(
-        door_width=landing.door_width,
-        landing_width=landing.width,
-        landing_length=landing.length,
-        fall_in_12=landing.fall_in_12,
-        book=case.book,
-    )
-    for fault in faults:
-        yield Finding(
-            id=f"heights.{fault.replace('_', '.')}.{unit.opening}",
-            severity="fix",
-            message=f"The landing outside the door of {unit.opening} is {said[fault]}.",
-            advice="Make the landing as wide as the door, long enough and nearly level.",
-            source=case.source("landing.length"),
-            place="walking surface",
-        )
-
-
 OPENING_CHECKS: tuple[Callable[[Case, UnitHeights], Iterator[Finding]], ...] = (
     _step_down,
     _other_door,
-    _landing,
 )

@@ -35,18 +35,6 @@ class Layer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Landing:
-    """The level place outside a door."""
-
-    door_width: Inches
-    width: Inches
-    length: Inches
-    """In the direction of travel."""
-    fall_in_12: Inches = 0.0
-    """How far it falls over 12 in."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class DoorHeights:
     """What makes the unit a door."""
 
@@ -59,8 +47,6 @@ class DoorHeights:
     """Least room under the leaf over rug, mat or decking; common practice, no source."""
     floor: tuple[Place, ...] = ()
     """Finished floor inside."""
-    landing: Landing | None = None
-    """Outside; None: not told."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,7 +16,6 @@ from sillwright.heights import (
     DemandResult,
     DoorHeights,
     Ground,
-    Landing,
     Layer,
     Place,
     Step,
@@ -241,20 +240,11 @@ def _shot(stations: tuple[Station, ...]) -> tuple[Place, ...]:
 
 def _door(site: Site, above: Above, doors: list[Above]) -> DoorHeights:
     unit, facts = above.unit, above.unit.facts
-    landing = None
-    if facts is not None and facts.landing_width is not None and facts.landing_length is not None:
-        landing = Landing(
-            door_width=unit.frame_width,
-            width=facts.landing_width,
-            length=facts.landing_length,
-            fall_in_12=facts.landing_slope_in_per_12 or 0.0,
-        )
     return DoorHeights(
         threshold_above_unit_bottom=above.threshold or 0.0,
         egress=bool(facts.required_egress_door) if facts is not None else False,
         swing=swing(unit) or "slides",
         floor=floor_at(site.floor, above, doors),
-        landing=landing,
     )
 
 
