@@ -335,7 +335,7 @@ def _table(source: str) -> str:
 def _of_held(value: FramingValue, edition: str) -> FramingValue:
     """Return a value whose source says that the table is not of the edition in force."""
     held = value.source.startswith(f"IRC {HELD}")
-    return replace(value, source=f"{value.source} (that of {edition} is not held)") if held else value
+    return replace(value, source=f"{value.source}, not of {edition}") if held else value
 
 
 def _other_edition(edition: str) -> Finding:
