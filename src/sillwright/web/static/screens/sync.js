@@ -140,7 +140,7 @@ async function loadDevices() {
 }
 
 function phone() {
-  const dark = document.documentElement.dataset.theme ?? "auto";
+  const theme = localStorage.getItem("theme") ?? "auto";
   return h(
     "section",
     {},
@@ -152,7 +152,7 @@ function phone() {
         h(
           "button.choice",
           {
-            "aria-pressed": String(each === dark),
+            "aria-pressed": String(each === theme),
             "data-key": `theme-${each}`,
             onclick: () => {
               setTheme(each);
@@ -168,7 +168,7 @@ function phone() {
 
 /** Light, dark, or as the phone has it; kept for the next time. */
 export function setTheme(theme) {
-  if (theme === "auto") delete document.documentElement.dataset.theme;
-  else document.documentElement.dataset.theme = theme;
+  const asked = { auto: "(prefers-color-scheme: dark)", light: "not all", dark: "all" };
+  document.querySelector("#dark").media = asked[theme];
   localStorage.setItem("theme", theme);
 }
