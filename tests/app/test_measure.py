@@ -213,6 +213,35 @@ def test_a_new_reading_moves_the_sill_as_the_laptop_then_computes(
         assert z == pytest.approx(truth, abs=2e-3)
 
 
+_PADS = """async ([measure, readings, unit]) => {
+  const { padsNow, redraw } = await import("/static/sill.js");
+  const { points, before } = redraw(measure, readings, unit);
+  return padsNow(measure.wall.pads, measure.wall.lines, points, before)
+    .map(({ front_now, back_now }) => [front_now, back_now]);
+}"""
+
+
+def test_pads_are_the_laptops_own_until_something_is_read_and_move_with_the_sill_then(
+    site: Site, job: str, module_page: Page
+) -> None:
+    """Pads beyond the last shot too: the laptop goes on along the sill there."""
+    measure, readings = site.screen(job, "measure"), site.job(job)["readings"]
+    told = [[pad["front_in"], pad["back_in"]] for pad in measure["wall"]["pads"]]
+    assert module_page.evaluate(_PADS, [measure, readings, "in"]) == told
+    shots = [each for each in readings if each["table"] == "sill" and each["values"].get("edge") != "inner"]
+    assert all(each["values"]["value"].startswith("26 ") for each in shots)
+    for each in readings:
+        if each["table"] in ("sill", "mark", "head"):  # the laser stands an inch higher: nothing has moved
+            each["values"]["value"] = str(parse(each["values"]["value"]).value + 1)
+    assert module_page.evaluate(_PADS, [measure, readings, "in"]) == [
+        [pytest.approx(each, abs=2e-3) for each in pad] for pad in told
+    ]
+    for each in shots:  # the sill is lower than the laptop thought
+        each["values"]["value"] = str(parse(each["values"]["value"]).value + 1 / 16)
+    lower = module_page.evaluate(_PADS, [measure, readings, "in"])
+    assert all(now[0] > before[0] + 1 / 64 for now, before in zip(lower, told, strict=True))
+
+
 def test_pads_follow_the_sill_and_every_number_answers_why(site: Site, lend: Lend, job: str) -> None:
     phone = lend(site).open(job).tool("laser").synced()
     page = phone.page

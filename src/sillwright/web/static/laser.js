@@ -88,6 +88,7 @@ export function laser(here, common, checked) {
     (here.measure?.wall?.pads ?? []).filter((pad) => pad.opening === here.opening),
     lines,
     points,
+    here.moved.before,
   );
   const spotAt = (station, edge) =>
     spot("sill", {

@@ -14,7 +14,7 @@ const inches = (text, unit) => {
 /**
  * Heights of the points of the last adjustment, with what was read since put in.
  * Args: measure: the laptop's screen; readings: those of the job as it stands
- * Returns { points: [{opening, line, edge, x, z, sd}], moved: whether anything was read since }
+ * Returns { before, points: [{opening, line, edge, x, z, sd}], moved: whether anything was read since }
  */
 export function redraw(measure, readings, unit) {
   const { points, rows, readings: known, read_in, more = [] } = measure.gain;
@@ -30,17 +30,21 @@ export function redraw(measure, readings, unit) {
     const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
     steps.push([mean - candidate.expected_in, (p) => candidate.column[p]]);
   }
-  const moved = points.map((point, p) => ({
-    opening: point.opening,
-    line: point.line,
-    edge: point.edge,
-    x: point.x_in,
-    sd: point.sd_in,
-    z: point.z_in + steps.reduce((sum, [delta, gain]) => sum + delta * gain(p), 0),
+  const before = points.map(({ opening, line, edge, x_in: x, z_in: z, sd_in: sd }) => ({
+    opening,
+    line,
+    edge,
+    x,
+    z,
+    sd,
+  }));
+  const moved = before.map((point, p) => ({
+    ...point,
+    z: point.z + steps.reduce((sum, [delta, gain]) => sum + delta * gain(p), 0),
   }));
   const gone = known.some((id) => !now.has(id));
   const added = readings.some((reading) => !known.includes(reading.reading_id) && reading.waiting);
-  return { points: moved, moved: steps.length > 0 || gone || added };
+  return { before, points: moved, moved: steps.length > 0 || gone || added };
 }
 
 /** Readings that the last adjustment does not have, by the candidate that tells what they do. */
@@ -108,15 +112,20 @@ export function asShot(readings, opening, unit) {
     .sort((a, b) => a.x - b.x);
 }
 
-/** What goes under each pad now: line less sill, front and back [in]; never less than nothing. */
-export function padsNow(pads, lines, points) {
+/**
+ * What goes under each pad now, front and back [in], never less than nothing: what the laptop said, less what
+ * the sill has risen by since; an edge that the laptop has not seen by the line alone.
+ */
+export function padsNow(pads, lines, points, before) {
   return pads.map((pad) => {
     const line = lines.find((each) => each.openings.includes(pad.opening));
-    const gap = (edge) => {
-      const z = heightAt(edgeOfSill(points, pad.opening, edge), pad.x_in);
-      return z === null || !line ? null : Math.max(0, line.z_in - z);
+    const at = (where, edge) => heightAt(edgeOfSill(where, pad.opening, edge), pad.x_in);
+    const gap = (edge, told) => {
+      const [now, then] = [at(points, edge), at(before, edge)];
+      if (told !== null && now !== null && then !== null) return Math.max(0, told + then - now);
+      return told ?? (now === null || !line ? null : Math.max(0, line.z_in - now));
     };
-    return { ...pad, front_now: gap("outer"), back_now: gap("inner") };
+    return { ...pad, front_now: gap("outer", pad.front_in), back_now: gap("inner", pad.back_in) };
   });
 }
 

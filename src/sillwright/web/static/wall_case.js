@@ -17,7 +17,7 @@ export function caseOf(view, width) {
   const spots = bySpot(view.readings);
   const moved = measure?.gain
     ? redraw(measure, view.readings, unit)
-    : { points: [], moved: view.readings.length > 0 };
+    : { before: [], points: [], moved: view.readings.length > 0 };
   return { view, width, measure, unit, names, opening, shapes, setups, setup, spots, moved };
 }
 
