@@ -107,18 +107,8 @@ def main(seconds: float) -> int:
             for _ in range(JOBS)
         ]
         store.close()
-        command = [
-            sys.executable,
-            "-m",
-            "sillwright.cli",
-            "serve",
-            "--db",
-            str(db),
-            "--host",
-            "127.0.0.1",
-            "--port",
-            "0",
-        ]
+        serve = ["serve", "--db", str(db), "--host", "127.0.0.1", "--port", "0"]
+        command = [sys.executable, "-c", PROGRAM, *serve]
         with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as server:  # noqa: S603
             try:
                 phones = _post(server, jobs, seconds)
@@ -132,6 +122,7 @@ def _post(server: subprocess.Popen[str], jobs: list[str], seconds: float) -> lis
     port, code = 0, ""
     while not code:
         line = server.stdout.readline().strip()
+        assert line or server.poll() is None, "the server did not start"
         port = int(line.rpartition(":")[2]) if line.startswith("Open") else port
         code = line.rpartition(" ")[2] if line.startswith("Pairing") else code
     threading.Thread(target=server.stdout.read, daemon=True).start()
