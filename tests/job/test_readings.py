@@ -137,7 +137,7 @@ def test_many_readings_added_at_once_are_as_if_added_one_by_one(text: str) -> No
         paths = [edited.moved.get(path, path) for path in paths] + [edited.path]
     added = add_readings(text, many)
     assert added.text == one
-    assert list(added.paths) == paths
+    assert [each.path for each in added.readings] == paths
     assert added.moved == {old: new for old, new in moved.items() if old != new}
 
 

@@ -91,7 +91,7 @@ def add_reading(text: str, cells: Cells, *, job: Job | None = None) -> Edited:
     Raises:  BadInput: every fault of the cells; nothing of that name in the job; no place for it
     """
     added = add_readings(text, [cells], job=job)
-    return Edited(text=added.text, job=added.job, path=added.paths[0], moved=added.moved)
+    return Edited(text=added.text, job=added.job, path=added.readings[0].path, moved=added.moved)
 
 
 def add_readings(text: str, many: Sequence[Cells], *, job: Job | None = None) -> Added:
@@ -106,7 +106,13 @@ def add_readings(text: str, many: Sequence[Cells], *, job: Job | None = None) ->
     after = read_job(adding.text)
     places = _Places([each.path for each in filed_readings(before)])
     paths = [places.put(step) for step in new]
-    return Added(text=adding.text, job=after, paths=tuple(places.now(n) for n in paths), moved=places.moved())
+    filed = {each.path: each for each in filed_readings(after)}
+    return Added(
+        text=adding.text,
+        job=after,
+        readings=tuple(filed[places.now(n)] for n in paths),
+        moved=places.moved(),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,8 +121,8 @@ class Added:
 
     text: str
     job: Job
-    paths: tuple[str, ...]
-    """Where each stands now."""
+    readings: tuple[FiledReading, ...]
+    """Those that were added, as they stand now."""
     moved: Mapping[str, str]
     """Paths of readings that stand elsewhere now, old to new."""
 

@@ -81,14 +81,13 @@ def _add(state: State, *events: Event) -> None:
     cells = [{"kind": event.payload["table"], **event.payload["values"]} for event in events]
     added = add_readings(state.text, cells, job=state.document)
     _put(state, added.text, added.job, added.moved)
-    filed = {each.path: each for each in filed_readings(added.job)}
-    for event, path in zip(events, added.paths, strict=True):
+    for event, filed in zip(events, added.readings, strict=True):
         ident = event.payload["reading_id"]
         state.readings[ident] = ReadingState(
             id=ident,
-            path=path,
+            path=filed.path,
             kind=event.payload["table"],
-            cells=dict(filed[path].cells),
+            cells=dict(filed.cells),
             heads=(_version(event, dict(event.payload["values"])),),
             known=frozenset({event.id}),
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 from sillwright.job import FiledReading, Job, filed_readings, read_job
@@ -92,12 +92,24 @@ class State:
         return tuple(reading for reading in self.readings.values() if reading.disputed)
 
     def data(self) -> dict[str, Any]:
-        """Return all of it as plain data, to be kept and read back by `state_of`."""
-        plain = asdict(replace(self, read=None))
-        del plain["read"]
-        for reading in plain["readings"].values():
-            reading["known"] = sorted(reading["known"])
-        return plain
+        """Return all of it as plain data, to be written down and read back by `state_of`."""
+        plain = {each.name: getattr(self, each.name) for each in fields(self) if each.name != "read"}
+        return {**plain, "readings": {key: _reading(each) for key, each in self.readings.items()}}
+
+
+def _reading(reading: ReadingState) -> dict[str, Any]:
+    """Return a reading as plain data; written out, since copying a thousand of them deep takes long."""
+    return {
+        "id": reading.id,
+        "path": reading.path,
+        "kind": reading.kind,
+        "cells": reading.cells,
+        "heads": [
+            {"event": head.event, "at": head.at, "device": head.device, "values": head.values}
+            for head in reading.heads
+        ],
+        "known": sorted(reading.known),
+    }
 
 
 def state_of(plain: Mapping[str, Any]) -> State:
