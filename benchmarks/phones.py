@@ -10,6 +10,7 @@ from __future__ import annotations
 import http.client
 import json
 import random
+import resource
 import subprocess
 import sys
 import tempfile
@@ -24,9 +25,9 @@ from sillwright.store import Store, new_id, now, verify
 
 PHONES = 50
 JOBS = 5
-SECONDS = 20.0
-PAUSE = (0.2, 0.8)
-"""A quick carpenter: seconds between two things a phone sends."""
+SECONDS = 60.0
+PAUSE = (1.0, 3.0)
+"""Seconds between two things a phone sends: quicker than anybody reads a tape and types."""
 PROGRAM = "import sys; from sillwright.cli import main; sys.exit(main())"
 EXAMPLE = Path(__file__).parents[1] / "examples" / "bungalow-slider-and-fixed-lites.toml"
 
@@ -58,6 +59,7 @@ class Phone:
         paired, headers = ask(connection, "/api/pair", {"code": self.code, "name": f"phone {self.seed}"}, {})
         assert "device" in paired, paired
         cookie = {"Cookie": headers["set-cookie"].split(";")[0]}
+        time.sleep(chance.uniform(0.0, PAUSE[1]))  # nobody presses at the same moment
         while time.monotonic() < until:
             event = an_event(chance)
             start = time.perf_counter()
@@ -114,7 +116,8 @@ def main(seconds: float) -> int:
                 phones = _post(server, jobs, seconds)
             finally:
                 server.terminate()
-        return _told(db, phones, seconds)
+        spent = resource.getrusage(resource.RUSAGE_CHILDREN)
+        return _told(db, phones, seconds, cpu=spent.ru_utime + spent.ru_stime)
 
 
 def _post(server: subprocess.Popen[str], jobs: list[str], seconds: float) -> list[Phone]:
@@ -136,7 +139,7 @@ def _post(server: subprocess.Popen[str], jobs: list[str], seconds: float) -> lis
     return phones
 
 
-def _told(db: Path, phones: list[Phone], seconds: float) -> int:
+def _told(db: Path, phones: list[Phone], seconds: float, cpu: float) -> int:
     store = Store(db)
     kept = {event.id for row in store.jobs() for event in store.events(row.id)}
     whole = verify(store.database).whole
@@ -148,6 +151,7 @@ def _told(db: Path, phones: list[Phone], seconds: float) -> int:
     half, most, nearly = (1e3 * waits[int(share * (len(waits) - 1))] for share in (0.5, 0.95, 0.99))
     rate = len(waits) / seconds
     print(f"{PHONES} phones on {JOBS} jobs for {seconds:g} s: {len(waits)} posts, {rate:.0f} a second")
+    print(f"  the server works {1e3 * cpu / len(waits):.1f} ms of processor time a post, its start included")
     print(f"  a phone waits: median {half:.0f} ms, p95 {most:.0f} ms, p99 {nearly:.0f} ms")
     print(f"  acknowledged {len(said)}, lost {len(lost)}, refused {sum(phone.refused for phone in phones)}")
     print(f"  record whole: {'yes' if whole else 'NO'}; failed phones: {len(failed)} {failed[:2]}")

@@ -114,6 +114,86 @@ def test_everything_is_there_after_closing_and_opening(address: Address) -> None
     again.close()
 
 
+def test_what_comes_while_somebody_writes_is_taken_in_together(store: Store) -> None:
+    """Twelve phones while a slow one has its turn: one more write for all, each told of its own."""
+    job = started(store)
+    slow, waiting = threading.Event(), threading.Event()
+    writes: list[int] = []
+    take = store._turns._take
+
+    def counted(name: str, together: Any) -> None:
+        writes.append(len(together))
+        slow.set()
+        assert waiting.wait(20)
+        take(name, together)
+
+    store._turns._take = counted
+    batches = [[width(f"36 {n}/16"), event("note.add", place="", text=f"note {n}")] for n in range(1, 14)]
+    batches[7][0]["payload"]["table"] = "nonsense"
+    told: dict[int, Any] = {}
+
+    def send(n: int) -> None:
+        told[n] = store.append(job, batches[n], device=f"{n:032}")
+
+    threads = [threading.Thread(target=send, args=(n,)) for n in range(13)]
+    threads[0].start()
+    assert slow.wait(20)
+    for thread in threads[1:]:
+        thread.start()
+    while len(store._turns._waiting.get(job, ())) < 12:
+        waiting.wait(0.001)
+    waiting.set()
+    for thread in threads:
+        thread.join(timeout=20)
+    assert writes == [1, 12]
+    for n, batch in enumerate(batches):
+        wanted = [each["id"] for each in batch]
+        refused = wanted[:1] if n == 7 else []
+        assert [ident for ident, _ in told[n].refused] == refused
+        assert [each.id for each in told[n].taken] == [each for each in wanted if each not in refused]
+        assert {each.device for each in told[n].taken} == {f"{n:032}"}
+    assert [each.seq for each in store.events(job)] == list(range(1, 27))
+    assert verify(store.database).whole
+
+
+def test_nobody_fails_for_somebody_else(store: Store) -> None:
+    job = started(store)
+    slow, waiting = threading.Event(), threading.Event()
+    told: dict[str, object] = {}
+
+    def faulty(_: object, __: object) -> Any:
+        raise ZeroDivisionError("a fault of the program")
+
+    def held(_: object, __: object) -> Any:
+        slow.set()
+        assert waiting.wait(20)
+        return ()
+
+    def send(name: str, check: Any) -> None:
+        note = event("note.add", place="", text=name)
+        try:
+            told[name] = len(store.append(job, [note], device=PHONE, check=check).taken)
+        except ZeroDivisionError as error:
+            told[name] = str(error)
+
+    threads = [
+        threading.Thread(target=send, args=each)
+        for each in (("first", held), ("sound", lambda *_: ()), ("faulty", faulty), ("last", lambda *_: ()))
+    ]
+    threads[0].start()
+    assert slow.wait(20)
+    for thread in threads[1:]:
+        thread.start()
+    while len(store._turns._waiting.get(job, ())) < 3:
+        waiting.wait(0.001)
+    waiting.set()
+    for thread in threads:
+        thread.join(timeout=20)
+    assert told == {"first": 1, "sound": 1, "last": 1, "faulty": "a fault of the program"}
+    assert {each.payload["text"] for each in store.events(job)[1:]} == {"first", "sound", "last"}
+    assert store.append(job, [event("note.add", place="", text="goes on")], device=PHONE).taken
+
+
 def test_two_programs_on_one_database_write_by_turns(address: Address) -> None:
     stores = [Store(address), Store(address)]
     job = started(stores[0])

@@ -14,7 +14,8 @@ from sillwright.store.naming import new_id, now
 from sillwright.store.photos import Photo
 from sillwright.store.record import GENESIS, Broken, Event
 from sillwright.store.state import Entry, ReadingState, State, Version
-from sillwright.store.store import JobRow, Outcome, Store
+from sillwright.store.store import JobRow, Store
+from sillwright.store.turns import Outcome
 from sillwright.store.verify import JobReport, Report, verify
 
 __all__ = [

@@ -8,8 +8,10 @@ from __future__ import annotations
 import datetime
 import re
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
+from functools import reduce
+from itertools import groupby
 from typing import Any
 
 from sillwright.errors import BadInput
@@ -67,6 +69,17 @@ def after_adds(state: State, events: Sequence[Event]) -> State:
     _add(new, *events)
     new.seq, new.head = events[-1].seq, events[-1].hash
     return new
+
+
+def after_all(state: State, events: Iterable[Event]) -> State:
+    """Return the state after events of any kind, each run of added readings taken at once.
+
+    Raises:  BadInput: one cannot be applied to those before it
+    """
+    for adding, group in groupby(events, key=lambda event: event.kind == "reading.add"):
+        run = tuple(group)
+        state = after_adds(state, run) if adding else reduce(after, run, state)
+    return state
 
 
 def _add(state: State, *events: Event) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import reduce
 from itertools import groupby
@@ -16,20 +16,18 @@ from sillwright.store import schema
 from sillwright.store.canonical import canonical, digest
 from sillwright.store.devices import Devices
 from sillwright.store.engine import Address, Database
-from sillwright.store.fold import after, after_adds
+from sillwright.store.fold import after, after_adds, after_all
 from sillwright.store.kinds import NewEvent, read_event
 from sillwright.store.naming import new_id, now
 from sillwright.store.photos import Photos
 from sillwright.store.record import GENESIS, Event, event_of
 from sillwright.store.state import State, state_of
+from sillwright.store.turns import Asked, Check, Note, Outcome, Turns
 from sillwright.wording import fault
 
 SNAPSHOT_EVERY = 20
 """Events after which a state is written down, so that a start reads few events again."""
 _STATES_KEPT = 32
-
-Check = Callable[[State, NewEvent], Sequence[Fault]]
-Note = Callable[[State, NewEvent], Mapping[str, Any]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,16 +41,6 @@ class JobRow:
     changed_at: str
     seq: int
     head: str
-
-
-@dataclass(slots=True, kw_only=True)
-class Outcome:
-    """What became of events that were sent."""
-
-    seq: int = 0
-    taken: list[Event] = field(default_factory=list)
-    had: list[str] = field(default_factory=list)
-    refused: list[tuple[str, tuple[Fault, ...]]] = field(default_factory=list)
 
 
 def _nothing(_: State, __: NewEvent) -> Sequence[Fault]:
@@ -71,6 +59,7 @@ class Store:
         self.photos = Photos(self.database)
         self.devices = Devices(self.database)
         self._states: dict[str, State] = {}
+        self._turns = Turns(self._take)
 
     def close(self) -> None:
         """Let go of the database."""
@@ -106,28 +95,31 @@ class Store:
 
         Raises:  KeyError: no such job
         """
+        known = self._states.get(job)  # before the database is looked at: it cannot be ahead of it then
         with self.database.reading() as connection:
             row = job_row(connection, job)
             if row is None:
                 raise KeyError(job)
-            return self._state(connection, row)
+            return self._state(connection, row, known)
 
-    def _state(self, connection: Connection, row: JobRow) -> State:
-        state = self._states.get(row.id)
+    def _state(self, connection: Connection, row: JobRow, known: State | None) -> State:
+        state = known
         if state is None:
             kept = connection.execute(
                 select(schema.snapshot.c.state).where(schema.snapshot.c.job == row.id)
             ).scalar()
             state = State(job=row.id) if kept is None else state_of(json.loads(kept))
         if state.seq > row.seq:  # another process put an older copy of the database in its place
+            self._states.pop(row.id, None)
             state = State(job=row.id)
-        for adding, group in groupby(events_of(connection, row.id, after=state.seq), key=_adds):
-            events = tuple(group)
-            state = after_adds(state, events) if adding else reduce(after, events, state)
+        state = after_all(state, events_of(connection, row.id, after=state.seq))
         self._keep(state)
         return state
 
     def _keep(self, state: State) -> None:
+        held = self._states.get(state.job)
+        if held is not None and held.seq > state.seq:  # a slow reader comes after a writer
+            return
         self._states.pop(state.job, None)
         self._states[state.job] = state
         while len(self._states) > _STATES_KEPT:
@@ -163,32 +155,37 @@ class Store:
             start: the job need not be there yet
         Raises:  KeyError: no such job
         """
-        outcome = Outcome()
+        asked = Asked(raw=list(raw), device=device, check=check, note=note, start=start)
+        self._turns.wait(job, asked)
+        return asked.outcome
+
+    def _take(self, job: str, together: Sequence[Asked]) -> None:
         with self.database.writing() as connection:
             row = job_row(connection, job, lock=True)
             if row is None:
-                if not start:
+                if not together[0].start:
                     raise KeyError(job)
                 row = JobRow(id=job, title="", units="in", invented=False, changed_at="", seq=0, head=GENESIS)
-            first = state = self._state(connection, row)
-            taking = _Taking(connection, device, check, note, outcome)
-            for adding, group in groupby(raw, key=_is_add):
+            first = state = self._state(connection, row, self._states.get(job))
+            taking = _Taking(connection)
+            sent = ((asked, raw) for asked in together for raw in asked.raw)
+            for adding, group in groupby(sent, key=_is_add):
                 each = list(group)
                 state = taking.run(state, each) if adding else reduce(taking.one, each, state)
-            if outcome.taken:
-                self._write(connection, state, outcome, new=first.seq == 0)
-            outcome.seq = state.seq
-        if outcome.taken:
+            if taking.taken:
+                self._write(connection, state, taking.taken, new=first.seq == 0)
+        for asked in together:
+            asked.outcome.seq = state.seq
+        if taking.taken:
             self._keep(state)
-        return outcome
 
-    def _write(self, connection: Connection, state: State, outcome: Outcome, *, new: bool) -> None:
+    def _write(self, connection: Connection, state: State, taken: list[Event], *, new: bool) -> None:
         document = state.document
         values = {
             "title": document.title,
             "units": document.units,
             "invented": document.invented,
-            "changed_at": outcome.taken[-1].received_at,
+            "changed_at": taken[-1].received_at,
             "seq": state.seq,
             "head": state.head,
         }
@@ -196,10 +193,13 @@ class Store:
             connection.execute(insert(schema.job).values(id=state.job, **values))
         else:
             connection.execute(update(schema.job).where(schema.job.c.id == state.job).values(**values))
-        connection.execute(insert(schema.event), [event.row() for event in outcome.taken])
-        before = state.seq - len(outcome.taken)
+        connection.execute(insert(schema.event), [event.row() for event in taken])
+        before = state.seq - len(taken)
         if before // SNAPSHOT_EVERY != state.seq // SNAPSHOT_EVERY:
             _snapshot(connection, state)
+
+
+_Sent = tuple[Asked, object]
 
 
 @dataclass(slots=True)
@@ -207,81 +207,80 @@ class _Taking:
     """Events on their way in, in one transaction."""
 
     connection: Connection
-    device: str
-    check: Check
-    note: Note
-    outcome: Outcome
+    taken: list[Event] = field(default_factory=list)
 
-    def run(self, state: State, raw: list[object]) -> State:
+    def run(self, state: State, sent: list[_Sent]) -> State:
         """Take several readings in at once; if anything is wrong with any, one by one."""
-        if len(raw) > 1:
+        if len(sent) > 1:
             try:
-                return self._all(state, raw)
+                return self._all(state, sent)
             except BadInput:
                 pass
-        return reduce(self.one, raw, state)
+        return reduce(self.one, sent, state)
 
-    def _all(self, state: State, raw: list[object]) -> State:
+    def _all(self, state: State, sent: list[_Sent]) -> State:
         """Take all, none of them there yet.
 
         Raises:  BadInput: one of them is, or cannot be taken
         """
         events: list[Event] = []
         before = state.seq, state.head
-        for each in raw:
-            new = read_event(each)
+        for asked, raw in sent:
+            new = read_event(raw)
             if self._found(state.job, new) is not None or new.id in {event.id for event in events}:
                 raise BadInput()
-            before = self._add(events, state, new, before)
+            events.append(self._event(asked, state, new, before))
+            before = events[-1].seq, events[-1].hash
         state = after_adds(state, events)
-        self.outcome.taken += events
+        for (asked, _), event in zip(sent, events, strict=True):
+            self._took(asked, event)
         return state
 
-    def one(self, state: State, raw: object) -> State:
+    def one(self, state: State, sent: _Sent) -> State:
         """Take one event in, or refuse it; return the state after it."""
+        asked, raw = sent
         ident = raw.get("id") if isinstance(raw, dict) else None
         try:
             new = read_event(raw)
             if self._had(state.job, new):
-                self.outcome.had.append(new.id)
+                asked.outcome.had.append(new.id)
                 return state
-            events: list[Event] = []
-            self._add(events, state, new, (state.seq, state.head))
-            state = after(state, events[0])
+            event = self._event(asked, state, new, (state.seq, state.head))
+            state = after(state, event)
         except BadInput as error:
-            self.outcome.refused.append((ident if isinstance(ident, str) else "", error.faults))
+            asked.outcome.refused.append((ident if isinstance(ident, str) else "", error.faults))
             return state
-        self.outcome.taken += events
+        self._took(asked, event)
         return state
 
-    def _add(
-        self, events: list[Event], state: State, new: NewEvent, before: tuple[int, str]
-    ) -> tuple[int, str]:
-        """Chain a new event to those before it; return where the chain ends now.
+    def _took(self, asked: Asked, event: Event) -> None:
+        asked.outcome.taken.append(event)
+        self.taken.append(event)
+
+    def _event(self, asked: Asked, state: State, new: NewEvent, before: tuple[int, str]) -> Event:
+        """Return a new event chained to the one before it, of that number and hash.
 
         Raises:  BadInput: something besides the record stands against it
         """
-        faults = [*self.check(state, new)]
+        faults = [*asked.check(state, new)]
         if faults:
             raise BadInput(*faults)
-        event = Event(
+        return Event(
             job=state.job,
             seq=before[0] + 1,
             id=new.id,
             kind=new.kind,
             made_at=new.made_at,
             received_at=now(),
-            device=self.device,
+            device=asked.device,
             payload=new.payload,
-            noted={**self.note(state, new), **_of_photo(self.connection, new)},
+            noted={**asked.note(state, new), **_of_photo(self.connection, new)},
             prev_hash=before[1],
         ).chained()
-        events.append(event)
-        return event.seq, event.hash
 
     def _found(self, job: str, new: NewEvent) -> tuple[str, str, str] | None:
         """Return job, kind and payload of the event that has this name already."""
-        for taken in self.outcome.taken:
+        for taken in self.taken:
             if taken.id == new.id:
                 return job, taken.kind, canonical(taken.payload)
         event = schema.event.c
@@ -300,12 +299,8 @@ class _Taking:
         return found is not None
 
 
-def _adds(event: Event) -> bool:
-    return event.kind == "reading.add"
-
-
-def _is_add(raw: object) -> bool:
-    return isinstance(raw, dict) and raw.get("kind") == "reading.add"
+def _is_add(sent: _Sent) -> bool:
+    return isinstance(sent[1], dict) and sent[1].get("kind") == "reading.add"
 
 
 def job_row(connection: Connection, job: str, *, lock: bool = False) -> JobRow | None:

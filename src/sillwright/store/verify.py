@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, select
@@ -11,7 +12,7 @@ from sqlalchemy import Connection, select
 from sillwright.errors import BadInput, StoreError
 from sillwright.store import schema
 from sillwright.store.engine import Database, shown
-from sillwright.store.fold import after
+from sillwright.store.fold import after, after_all
 from sillwright.store.record import Broken, Event, event_of, first_broken
 from sillwright.store.state import State
 from sillwright.wording import say
@@ -82,6 +83,9 @@ def _pictures(events: list[Event], hashes: dict[str, tuple[str, str]]) -> Iterat
 
 def _sum(job: str, events: list[Event]) -> Iterator[Broken]:
     """Fold the events anew: each must be one that could be taken."""
+    with suppress(BadInput):
+        after_all(State(job=job), events)
+        return
     state = State(job=job)
     for event in events:
         try:

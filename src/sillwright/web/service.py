@@ -89,18 +89,20 @@ class Service:
         return {"job": fingerprint(state.document)}
 
 
-def service_of(request: Request) -> Service:
+async def service_of(request: Request) -> Service:
     """Return the server's parts."""
     service: Service = request.app.state.service
     return service
 
 
-def device_of(request: Request) -> Device:
+Parts = Annotated[Service, Depends(service_of)]
+
+
+def device_of(request: Request, service: Parts) -> Device:
     """Return the device that asks.
 
     Raises:  Refused: its cookie is missing, unknown or revoked
     """
-    service = service_of(request)
     token = request.cookies.get(COOKIE, "")
     device = service.store.devices.of(token) if token else None
     if device is None:
@@ -111,5 +113,4 @@ def device_of(request: Request) -> Device:
     return device
 
 
-Parts = Annotated[Service, Depends(service_of)]
 Asking = Annotated[Device, Depends(device_of)]

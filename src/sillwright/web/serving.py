@@ -131,7 +131,8 @@ def _shown_host(host: str, made: Trust | None) -> str:
 
 def _listen(host: str, port: int) -> socket.socket:
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    listening = socket.socket(family, socket.SOCK_STREAM)
+    # the protocol is named so that the server sees it is TCP, and sends an answer's two parts without a pause
+    listening = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     if os.name == "posix":  # elsewhere it would share a port that another program holds
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
