@@ -10,6 +10,7 @@ from typing import get_args
 import pytest
 from tests.deck_jobs import BUNGALOW, METRIC, VILLA, full, with_deck
 
+from sillwright.deck import CHECKS as LEDGER_CHECKS
 from sillwright.errors import BadInput
 from sillwright.inspection import EngineerSheet
 from sillwright.inspection.openings import _PANE
@@ -17,6 +18,7 @@ from sillwright.job import Pane, UnitFacts, read_job
 from sillwright.job import deck as job_deck
 from sillwright.job import facts as job_facts
 from sillwright.lengths import show
+from sillwright.opening import CHECKS as OPENING_CHECKS
 from sillwright.opening import OpeningFacts
 from sillwright.opening import facts as opening_facts
 from sillwright.plan import Plan, plan
@@ -501,6 +503,31 @@ def test_ordinary_glass_in_a_door_is_told_with_its_clause() -> None:
     (glass,) = [each for each in made.findings if each.id == "finding.glass.in_door.A"]
     assert "R308.4.1" in glass.source
     assert glass.severity in ("stop", "fix")
+
+
+@pytest.mark.parametrize("edition", ["2018", "2021"])
+def test_every_number_that_nobody_read_is_marked_on_the_sheet(edition: str) -> None:
+    """All single limits of 2021 are from memory, of 2018 those that the table of limits says."""
+    job = full()[0]
+    job = job.model_copy(
+        update={
+            "code": job.code.model_copy(update={"edition": edition}),
+            "water": job.water.model_copy(update={"scheme": "none"}),
+        }
+    )
+    checks = {check.id: check for check in (*OPENING_CHECKS, *LEDGER_CHECKS)}
+    limits = rule_book(edition).limits
+    seen = 0
+    for row in plan(job).inspection:
+        _, _, rest = row.id.partition(".")
+        check = next((each for ident, each in checks.items() if rest.startswith(f"{ident}.")), None)
+        if check is None or not check.limits or not re.search(r"\d", row.limit):
+            continue
+        doubts = {limits[name].from_memory for name in check.limits}
+        if len(doubts) == 1:  # where a check has limits of both kinds, it is by the one it used
+            assert row.from_memory == doubts.pop(), row.id
+            seen += 1
+    assert seen > 12
 
 
 def test_an_answer_settles_a_finding_and_stands_on_the_sheet() -> None:
