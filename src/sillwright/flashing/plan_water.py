@@ -46,8 +46,8 @@ from sillwright.water import Dressing, Sheet
 from sillwright.water.verdicts import Design, PlaceVerdict, Verdict, Water, judge
 from sillwright.water.ways import Way
 
-CELL = 0.25
-"""Bonds are measured on cells no longer than this [in]: larger ones are quicker and find too much bond."""
+CELL = 0.5
+"""Bonds are measured on cells no longer than this [in]; smaller ones find at most 1/4 in less."""
 LEDGER = "ledger"
 
 

@@ -130,12 +130,7 @@ def trace_bond(bonds: Bonds, place: int) -> Way | None:
     nodes = labels.node[chain[:-1]]
     blocks = bonds.blocks
     at = blocks.state[nodes]
-    points = _points(
-        states,
-        at,
-        (blocks.i[nodes] + 0.5) / blocks.across_u[at],
-        (blocks.j[nodes] + 0.5) / blocks.across_v[at],
-    )
+    points = _points(states, at, *blocks.shares(nodes))
     reached = [0.0, *labels.inches[chain].tolist()]
     gained = [b - a for a, b in pairwise(reached)]
     marks = list(zip(at.tolist(), points, gained, strict=False))
