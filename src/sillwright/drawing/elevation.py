@@ -150,7 +150,7 @@ def _unit_words(sheet: _Sheet, unit: UnitPosition) -> list[AnyItem]:
         acts = []
     lines = [(unit.opening, min(0.2, step), True)]
     size = sheet.figures.size(unit.width, unit.height)
-    for words in (size, cut(unit.kind, wide, 0.09)):
+    for words in (size, _kind(unit.kind, wide)):
         type_size = min(0.1 if words == size else 0.09, step * 0.6)
         if words and text_width(words, type_size) <= wide:
             lines.append((words, type_size, False))
@@ -237,6 +237,12 @@ def _below(plan: Plan) -> list[Act]:
 def _balloon_rows(plan: Plan, width: float) -> int:
     """Return in how many rows the balloons under a wall so wide on paper stand."""
     return max(1, math.ceil(len(_below(plan)) * (_BALLOON + 0.05) / max(width, 1.0)))
+
+
+def _kind(text: str, wide: float) -> str:
+    """Return what a unit is as far as there is room; one word of several says nothing."""
+    short = cut(text, wide, 0.09)
+    return short if short == text or len(short.split()) > 2 else ""
 
 
 def _acts_below(sheet: _Sheet, rows: int) -> list[AnyItem]:

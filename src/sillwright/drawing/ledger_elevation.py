@@ -65,7 +65,7 @@ def _marks(ledger: LedgerPlan, span: _Span, figures: Figures, scale: float) -> l
     """All in job inches, x from the ledger's left end."""
     inside = [each for each in ledger.fasteners if span[0] - 1e-6 <= each.from_left <= span[1] + 1e-6]
     marks: list[AnyItem] = [*_studs(ledger, span), *_band(ledger, span), *_board(ledger, span)]
-    marks += [*_joists(ledger, span), *_kept_clear(ledger, span), *_rows(ledger, span)]
+    marks += [*_joists(ledger, span), *_kept_clear(ledger, span, scale), *_rows(ledger, span)]
     for each in inside:
         marks.append(_dot(each, scale))
     marks += [*_running(ledger, inside, span, figures, scale), *_ties(ledger, span, scale)]
@@ -126,7 +126,7 @@ def _joists(ledger: LedgerPlan, span: _Span) -> Iterable[AnyItem]:
             )
 
 
-def _kept_clear(ledger: LedgerPlan, span: _Span) -> Iterable[AnyItem]:
+def _kept_clear(ledger: LedgerPlan, span: _Span, scale: float) -> Iterable[AnyItem]:
     for each in ledger.kept_clear:
         left, right = max(each.left - ledger.left, span[0]), min(each.right - ledger.left, span[1])
         if left >= right:
@@ -135,8 +135,11 @@ def _kept_clear(ledger: LedgerPlan, span: _Span) -> Iterable[AnyItem]:
         top = ledger.top if each.top is None else min(each.top, ledger.top)
         if bottom < top:
             yield Path(_box(left, right, bottom, top), closed=True, fill=Fill.TINT, role=Role.PENCIL)
-        at = ((left + right) / 2, ledger.top)
-        yield Text(at, each.what, anchor=Anchor.S, nudge=(0, 0.3), size=0.085)
+        middle = (left + right) / 2
+        yield Path(
+            ((middle, min(top, ledger.top)), (middle, ledger.top + 0.28 / scale)), role=Role.NOTE, weight=0.5
+        )
+        yield Text((middle, ledger.top), each.what, anchor=Anchor.S, nudge=(0, 0.3), size=0.1)
 
 
 def _rows(ledger: LedgerPlan, span: _Span) -> Iterable[AnyItem]:
@@ -189,7 +192,7 @@ def _ties(ledger: LedgerPlan, span: _Span, scale: float) -> Iterable[AnyItem]:
                 (x + 0.06 / scale, top + 0.14 / scale),
             )
             yield Path(tip, closed=True, fill=Fill.INK, role=Role.CRAYON, weight=0.3)
-            yield Text((x, top + 0.17 / scale), "tie", anchor=Anchor.S, size=0.085, role=Role.CRAYON)
+            yield Text((x, top + 0.17 / scale), "tie", anchor=Anchor.S, size=0.1, role=Role.CRAYON)
 
 
 def _heights(ledger: LedgerPlan, span: _Span, figures: Figures, scale: float) -> Iterable[AnyItem]:

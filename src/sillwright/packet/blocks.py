@@ -16,6 +16,7 @@ ColumnStyle = Literal["plain", "ring", "path", "strong", "write"]
 STAMPS: dict[Severity, StampWord] = {"stop": "STOP", "fix": "FIX", "watch": "WATCH"}
 
 _SVG_WIDTH = re.compile(r'<svg[^>]* width="([0-9.]+)in"')
+_WITH_UNIT = re.compile(r"(\d) (in|mm|ft|psf)\b")
 _MIXED = re.compile(r"(\d) (\d{1,2}/(?:2|4|8|16|32|64))\b")
 
 
@@ -240,6 +241,9 @@ def _plain(value: Any) -> Any:
             return value
 
 
+_JOINED = "\\1\N{NO-BREAK SPACE}\\2"
+
+
 def unbroken(text: str) -> str:
-    """Return a text whose mixed numbers stay on one line: 27 3/8."""
-    return _MIXED.sub("\\1\N{NO-BREAK SPACE}\\2", text)
+    """Return a text whose mixed numbers stay on one line, and with their unit: 27 3/8 in."""
+    return _WITH_UNIT.sub(_JOINED, _MIXED.sub(_JOINED, text))

@@ -160,7 +160,7 @@ def _blank_pages(sheets: Sheets, patterns: list[FlatPattern]) -> Iterator[Page]:
         yield _full_size(sheets, "Corner patches", n, len(tiles), [Words(text=said), Figure(scene=tile)])
 
 
-_ALIKE = 0.25
+_ALIKE = 0.5
 """Patches whose cut sizes differ by no more are cut by one template, the largest [in]."""
 
 
@@ -168,8 +168,8 @@ def _alike(patterns: list[FlatPattern]) -> list[list[FlatPattern]]:
     """Return corner patches in groups: of one kind and nearly one size, whichever hand and opening."""
     groups: dict[str, list[list[FlatPattern]]] = {}
     for pattern in sorted(patterns, key=lambda each: (_reach(each), each.words)):
-        kind = re.sub(r"\b(left|right)\b| of [A-Z]\w*", "", pattern.words)
-        own = groups.setdefault(kind, [[]])
+        kind = re.sub(r"\b(left|right|first)\b| of [A-Z]\w*", "", pattern.words)
+        own = groups.setdefault(kind.strip(), [[]])
         if own[-1] and _reach(pattern) - _reach(own[-1][0]) > _ALIKE:
             own.append([])
         own[-1].append(pattern)

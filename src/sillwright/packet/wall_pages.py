@@ -8,9 +8,13 @@ from sillwright.packet.sheets import Sheets, centred, listed, sentence
 from sillwright.setting.model import Act, RowPlan
 
 _KEY = (
-    "Pencil and grey: the openings as they are. Heavy: the frames. Long dashes: chalk lines. Rings: acts by "
-    "number. Figures inside a frame: least room at that side. Under the wall: frame sides from the wall mark."
+    "Grey: openings as they are. Heavy: frames, with the least room at each side. Long dashes: chalk lines. "
+    "Under the wall: frame sides from the wall mark."
 )
+
+
+_FEW_ACTS = 20
+"""So many acts stand under a wall in three columns."""
 
 
 def elevation_pages(sheets: Sheets) -> list[Page]:
@@ -33,7 +37,8 @@ def _wall_page(sheets: Sheets, title: str, scene: Scene, *, last: bool) -> Page:
     acts = sheets.plan.setting.acts
     if last and acts:
         steps = tuple(Step(number=str(act.number), text=_act_words(act)) for act in acts)
-        blocks += [Heading(text="Acts by number"), Steps(steps=steps, columns=3)]
+        columns = 3 if len(acts) <= _FEW_ACTS else 4
+        blocks += [Heading(text="Acts by number"), Steps(steps=steps, columns=columns)]
     elif last:
         blocks.append(Words(text="Nothing is to be done to this wall as far as it is planned.", style="note"))
     return Page(title=title, subtitle=sheets.units_note, blocks=tuple(blocks), landscape=True)

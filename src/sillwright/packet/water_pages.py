@@ -43,8 +43,7 @@ def water_pages(sheets: Sheets) -> list[Page]:
         return []
     pages = [*_card_pages(sheets), *_section_pages(sheets, water)]
     pages += [_verdict_page(sheets, water), *_map_pages(sheets)]
-    pages += [_cut_page(sheets, water), _lap_page(sheets, water)]
-    return pages
+    return [*pages, _cut_page(sheets, water)]
 
 
 # --- order of work ------------------------------------------------------------------------------------------
@@ -250,9 +249,15 @@ def _cut_page(sheets: Sheets, water: WaterPlan) -> Page:
         left(""),
     )
     table = Table(columns=columns, rows=tuple(_cut_rows(sheets, water)), size=8.5, pad=2.6)
-    blocks = (table, Heading(text="How much of each"), _material_table(sheets, water))
+    blocks = (
+        table,
+        Heading(text="How much of each"),
+        _material_table(sheets, water),
+        Heading(text="Laps, the least of each kind of joint"),
+        _lap_table(sheets, water),
+    )
     note = "Least rectangle round each piece, rounded up to 1/8 in or 5 mm; along the roll first."
-    return Page(title="Cut for the water", subtitle=note, blocks=blocks)
+    return Page(title="Cut and lap for the water", subtitle=note, blocks=blocks)
 
 
 def _cut_rows(sheets: Sheets, water: WaterPlan) -> Iterator[tuple[str, ...]]:
@@ -311,7 +316,7 @@ def _material_table(sheets: Sheets, water: WaterPlan) -> Table:
 # --- laps ---------------------------------------------------------------------------------------------------
 
 
-def _lap_page(sheets: Sheets, water: WaterPlan) -> Page:
+def _lap_table(sheets: Sheets, water: WaterPlan) -> Table:
     figures = sheets.figures
     words = {piece.name: piece.words for piece in water.pieces}
     rows = sorted(least_of_each(water.laps), key=lambda lap: (lap.result != "not met", lap.joint))
@@ -337,9 +342,6 @@ def _lap_page(sheets: Sheets, water: WaterPlan) -> Page:
         left("result"),
         *((left("source", width=1.3),) if sourced else ()),
     )
-    note = (
-        "The least lap of each kind of joint. Ask the maker: no number was found, the product sheet has it."
-    )
+    note = "Ask the maker: no number was found, the product sheet has it."
     marked = frozenset(n for n, lap in enumerate(rows) if lap.result == "not met")
-    table = Table(columns=columns, rows=cells, marked=marked, note=note, size=8.5, pad=3)
-    return Page(title="Laps", subtitle=sheets.units_note, blocks=(table,))
+    return Table(columns=columns, rows=cells, marked=marked, note=note, size=8.5, pad=2.6)

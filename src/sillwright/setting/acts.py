@@ -67,9 +67,9 @@ def _pad(job: Job, pad: Pad, z: float) -> Act:
     if back is None or back == front:
         text = f"Pad {front} at {x}"
     elif pad.back == 0.0:
-        text = f"Pad {front} at the front only, at {x}"
+        text = f"Pad {front} front only at {x}"
     elif pad.front == 0.0:
-        text = f"Pad {back} at the back only, at {x}"
+        text = f"Pad {back} back only at {x}"
     else:
         text = f"Pad {front} front, {back} back at {x}"
     return Act(number=pad.number, kind="pad", opening=pad.opening, x=pad.x, z=z, text=text, ref=pad.id)
