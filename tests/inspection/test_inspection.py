@@ -213,6 +213,21 @@ def test_a_local_amendment_moves_the_fasteners_and_is_named_in_the_source() -> N
     assert min(high) >= 3.75
 
 
+def test_a_towns_own_row_of_the_ledger_table_brings_the_fasteners_closer_and_is_named() -> None:
+    text = (
+        'title = "Invented town"\n[[row]]\ntable = "ledger_spacing"\nload_kind = "live"\nfastener = "lag"\n'
+        'sheathing = "0.5"\nload_psf = 40\njoist_span_ft = 12\nspacing = 13.5\n'
+    )
+    book = amended(rule_book("2018"), text, name="town.toml", check_ids=())
+    made = plan(read_job(BUNGALOW), book)
+    assert made.ledger is not None
+    assert made.ledger.spacing == 13.5
+    assert made.ledger.greatest_gap is not None
+    assert made.ledger.greatest_gap <= 13.5
+    (row,) = (each for each in made.inspection if each.id == "check.ledger.spacing")
+    assert "town.toml" in row.source
+
+
 def test_amendments_named_but_not_read_are_refused() -> None:
     with pytest.raises(BadInput, match=r"the local amendments in town\.toml were not read"):
         planned(more='\n[code]\namendments = "town.toml"\n')

@@ -40,6 +40,15 @@ u_max = 0.35
 u_max_high = 0.35
 shgc_max = 0.25                            # "NR": no requirement
 
+[[row]]                                    # fasteners of a ledger: closer than the code has them
+table = "ledger_spacing"                   # and headers: see the tables' first lines for their keys
+load_kind = "live"                         # or "ground snow"
+fastener = "lag"                           # or "bolt"
+sheathing = "0.5"                          # column of the table: "0.5" or "1.0"
+load_psf = 40
+joist_span_ft = 12
+spacing = 14
+
 [[strike]]                                 # a check that is not adopted
 check = "fall.low_sill"
 section = "R312.2 not adopted"

@@ -71,7 +71,7 @@ def test_fasteners_outside_the_table_are_a_stop_that_names_the_bound() -> None:
     load = LedgerLoad(joist_span_ft=19, fastener="lag")
     (found,) = attachment_findings(Attachment(load=load))
     assert (found.id, found.severity) == ("ledger.table", "stop")
-    assert "19 is more than 18" in found.message
+    assert "19 ft is more than 18" in found.message
 
 
 def test_the_backing_chooses_the_table() -> None:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from sillwright.errors import BadInput, OutOfRange
+from sillwright.rules import amended, rule_book
 from sillwright.structure import LedgerLoad, distances, fastener_spacing, lateral_ties
 
 spans = st.floats(0.5, 18.0)
@@ -55,6 +58,41 @@ def test_the_answer_names_the_table_and_tells_a_remembered_cell() -> None:
     assert (read.status, remembered.status) == ("read", "memory")
     assert "R507.9.1.3(1)" in read.source
     assert "joist span (ft) 12" in read.row
+
+
+@pytest.mark.parametrize(("span", "line"), [(2.0, 30.0), (8.0, 23.0), (9.0, 20.5), (18.0, 10.0)])
+def test_the_2021_edition_takes_a_straight_line_between_spans_and_says_that_its_leave_is_from_memory(
+    span: float, line: float
+) -> None:
+    # IRC Table R507.9.1.3(1), lag screws: 30 in at 6 ft, 23 at 8, 18 at 10, 10 at 18; 2018: the next longer
+    new = fastener_spacing(LedgerLoad(joist_span_ft=span, fastener="lag", edition="2021"))
+    old = fastener_spacing(LedgerLoad(joist_span_ft=span, fastener="lag"))
+    assert new.value == pytest.approx(line)
+    assert old.value == (18.0 if span == 9.0 else line)
+    assert (new.status, old.status) == ("memory" if span == 9.0 else "read", "read")
+    assert ("joist span (ft) 8 and 10" in new.row) == (span == 9.0)
+
+
+def test_a_town_may_put_its_own_rows_over_the_ledger_table() -> None:
+    text = (
+        'title = "Invented town"\n[[row]]\ntable = "ledger_spacing"\nload_kind = "{}"\nfastener = "lag"\n'
+        'sheathing = "0.5"\nload_psf = {}\njoist_span_ft = 12\nspacing = {}\n'
+    )
+    asked = LedgerLoad(joist_span_ft=12.0, fastener="lag")
+    closer = amended(rule_book("2018"), text.format("live", 40, 14), name="town.toml", check_ids=())
+    found = fastener_spacing(asked, book=closer)
+    assert (found.value, found.status) == (14.0, "read")
+    assert found.source.endswith("local amendment: town.toml (Invented town)")
+    assert fastener_spacing(asked).value == 15.0
+    # a town of more snow: the 2018 edition has no row of its own for it
+    snowy = amended(rule_book("2018"), text.format("ground snow", 50, 13), name="town.toml", check_ids=())
+    heavy = replace(asked, ground_snow_psf=50.0)
+    assert fastener_spacing(heavy, book=snowy).value == 13.0
+    with pytest.raises(OutOfRange, match="more than the 40 psf of the 2018 table"):
+        fastener_spacing(heavy)
+    # a row that lets longer joists have wider spacing is refused
+    with pytest.raises(BadInput, match="spacing should fall as joist_span_ft goes up"):
+        amended(rule_book("2018"), text.format("live", 40, 19), name="town.toml", check_ids=())
 
 
 @pytest.mark.parametrize(

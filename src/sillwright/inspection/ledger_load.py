@@ -87,17 +87,18 @@ def attached(site: Site, book: RuleBook) -> tuple[Finding, ...]:
             band_depth=deck.band_joist_depth or 9.5,
             treated=deck.treated is not False,
             guard_posts_on_edge=deck.guard_posts_on_edge is True,
-        )
+        ),
+        book=book,
     )
     # without a span nothing was looked up, so nothing of the table is told
     return found if load is not None else tuple(each for each in found if each.id != "ledger.table")
 
 
-def table_spacing(load: LedgerLoad | None, behind: str | None) -> Cell | None:
+def table_spacing(load: LedgerLoad | None, behind: str | None, book: RuleBook) -> Cell | None:
     """Return the greatest spacing of the table; None: outside it, or not enough is known."""
     if load is None or behind not in ("2x band joist", "1 in engineered rim", "1-1/8 in engineered rim"):
         return None
     try:
-        return fastener_spacing(replace(load, band=behind))
+        return fastener_spacing(replace(load, band=behind), book=book)
     except OutOfRange:  # told by the findings of the attachment
         return None

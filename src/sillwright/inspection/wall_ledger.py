@@ -70,7 +70,7 @@ def on_the_wall(site: Site, result: ChainResult, book: RuleBook) -> OnTheWall:
     """
     deck = site.deck
     found = list(attached(site, book))
-    cell = table_spacing(ledger_load(site, book), backing(deck))
+    cell = table_spacing(ledger_load(site, book), backing(deck), book)
     placed = None
     places = None
     stops: tuple[Finding, ...] = ()

@@ -17,7 +17,7 @@ EDITIONS: tuple[str, ...] = get_args(Edition)
 PLACES: tuple[str, ...] = get_args(CodePlace)
 PLACE = "us-model-code"
 """Taken where a job names no other."""
-TABLES = ("limits", "headers", "fenestration")
+TABLES = ("limits", "headers", "fenestration", "ledger_spacing")
 """The tables of this package that a check looks up, one file each; water.csv holds limits by place."""
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from sillwright.errors import OutOfRange
 from sillwright.findings import Finding, worst_first
+from sillwright.rules import RuleBook
 from sillwright.structure.given import need_one_of
 from sillwright.structure.ledger import BANDS, LEDGERS, LedgerLoad, fastener_spacing
 
@@ -79,17 +80,18 @@ class Attachment:
     guard_posts_on_edge: bool = False
 
 
-def attachment_findings(attachment: Attachment) -> tuple[Finding, ...]:
+def attachment_findings(attachment: Attachment, *, book: RuleBook | None = None) -> tuple[Finding, ...]:
     """Return what forbids, needs mending or wants knowing about a ledger, worst first.
 
+    Args: book: edition with its amendments; none: the model code of the load's edition
     Raises: BadInput: the backing is not known
     """
     need_one_of((*GOOD_BACKINGS, *BAD_BACKINGS), backing=attachment.backing)
-    found = [*_backing(attachment), *_prohibited(attachment), *_needed(attachment)]
+    found = [*_backing(attachment, book), *_prohibited(attachment), *_needed(attachment)]
     return worst_first(found)
 
 
-def _backing(attachment: Attachment) -> list[Finding]:
+def _backing(attachment: Attachment, book: RuleBook | None) -> list[Finding]:
     if attachment.backing in BAD_BACKINGS:
         message, source = BAD_BACKINGS[attachment.backing]
         return [_stop("backing", message, source)]
@@ -105,7 +107,7 @@ def _backing(attachment: Attachment) -> list[Finding]:
     if thin := _too_small(attachment):
         found.append(_stop("band-size", thin, "IRC 2018 R507.9.1.2 (from memory)"))
     try:
-        fastener_spacing(replace(attachment.load, band=attachment.backing))
+        fastener_spacing(replace(attachment.load, band=attachment.backing), book=book)
     except OutOfRange as error:
         found.append(_stop("table", f"The fasteners are {error}.", "IRC Table R507.9.1.3(1)"))
     return found

@@ -5,21 +5,14 @@ Source: IRC 2018 and 2021 R507.9; the tables name their own readings.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from sillwright.rules import Row as RuleRow
 from sillwright.rules import RuleBook, rule_book
+from sillwright.rules import Table as RuleTable
 from sillwright.structure.given import need_not_negative, need_one_of, need_positive
-from sillwright.structure.tables import (
-    Cell,
-    Row,
-    Table,
-    cell,
-    interpolated,
-    load_table,
-    next_up,
-    refuse,
-    select,
-)
+from sillwright.structure.tables import Cell, cell, load_table, named, next_up, refuse, select
 
 EDITIONS = ("2018", "2021")
 FASTENERS = ("lag", "bolt")
@@ -80,50 +73,67 @@ class Distances:
     source: str = ""
 
 
-def fastener_spacing(load: LedgerLoad) -> Cell:
+def fastener_spacing(load: LedgerLoad, *, book: RuleBook | None = None) -> Cell:
     """Return the greatest on-centre spacing of 1/2 in fasteners along a ledger [in], with the row used.
 
+    Args: book: edition with its amendments; none: the model code of the load's edition
     Raises: OutOfRange: outside the table, naming the bound that was passed
     Source: IRC Table R507.9.1.3(1); engineered rims: Wisconsin SPS 320-325 appendix B, Table 6
     """
     if load.band != BANDS[0]:
         return _rim_spacing(load)
-    table = load_table("ledger_spacing")
-    cells = [
-        _at_span(table, select(table, rows, fastener=load.fastener, sheathing=_column(load)), load)
-        for rows in _governing_rows(table, load)
-    ]
+    table = (book or rule_book(load.edition)).tables["ledger_spacing"]
+    cells = [_spacing(table, load, edition, kind, psf) for edition, kind, psf in _governing(table, load)]
     return min(cells, key=lambda found: found.value)
 
 
-def _governing_rows(table: Table, load: LedgerLoad) -> list[tuple[Row, ...]]:
-    """Return the rows of the live load and, where it counts, of the snow; the smaller spacing rules."""
-    found = []
-    if load.live_psf <= MODEL_LIVE_PSF:
-        found.append(select(table, edition=load.edition, load_kind="live"))
-    else:
-        local = select(table, edition="local")
-        found.append(next_up(table, local, "load_psf", load.live_psf))
+def _governing(table: RuleTable, load: LedgerLoad) -> Iterator[tuple[str, str, float]]:
+    """Yield edition, kind and amount of the live load and, where it counts, of the snow; the less rules."""
+    most = max(row.at["load_psf"] for row in table.rows if _is(row, load.edition, "live"))
+    yield (load.edition if load.live_psf <= most else "local"), "live", load.live_psf
     if load.ground_snow_psf > MODEL_LIVE_PSF:
-        if load.edition == "2018":
+        if not any(_is(row, load.edition, "ground snow") for row in table.rows):
             raise refuse(
                 f"ground snow of {load.ground_snow_psf:g} psf is more than the 40 psf of the 2018 table; "
                 "the 2021 table has rows to 70 psf"
             )
-        snow = select(table, edition="2021", load_kind="ground snow")
-        found.append(next_up(table, snow, "load_psf", load.ground_snow_psf))
-    return found
+        yield load.edition, "ground snow", load.ground_snow_psf
 
 
-def _at_span(table: Table, rows: tuple[Row, ...], load: LedgerLoad) -> Cell:
-    if load.edition == "2021" and rows[0]["edition"] == "2021":
-        at = load.joist_span_ft
-        return interpolated(table, rows, "joist_span_ft", *_ROW, at=at, value="spacing", leave="memory")
-    row = next_up(table, rows, "joist_span_ft", load.joist_span_ft)[0]
-    return cell(table, row, "spacing", *_ROW, "joist_span_ft")
+def _is(row: RuleRow, edition: str, kind: str) -> bool:
+    return (row.keys["edition"], row.keys["load_kind"]) == (edition, kind)
 
 
-_ROW = ("edition", "load_kind", "load_psf", "fastener", "sheathing")
+def _spacing(table: RuleTable, load: LedgerLoad, edition: str, kind: str, psf: float) -> Cell:
+    """Return what a table has for one load: in 2021 on a straight line between spans, else the next one."""
+    keys = {
+        "edition": edition,
+        "load_kind": kind,
+        "fastener": load.fastener,
+        "sheathing": f"{_column(load):.1f}",
+    }
+    held = sorted({row.at["joist_span_ft"] for row in table.index.get(tuple(keys.values()), ())})
+    longer = next((span for span in held if span >= load.joist_span_ft), load.joist_span_ft)
+    span = load.joist_span_ft if edition == "2021" else longer
+    found = table.find(keys, {"load_psf": psf, "joist_span_ft": span})
+    between = held[0] < span < longer
+    spans = f"{_below(held, span):g} and {longer:g}, on a straight line between" if between else f"{longer:g}"
+    words = {**keys, "load_psf": f"{found.at['load_psf']:g}", "joist_span_ft": spans}
+    source = table.header["local"] if edition == "local" else table.source
+    return Cell(
+        value=found.number("spacing"),
+        source="; ".join(filter(None, (source, found.origin))),
+        row=named(words, _ROW),
+        # that the code allows the straight line is from memory
+        status="memory" if between else found.texts["status"] or "read",
+    )
+
+
+_ROW = ("edition", "load_kind", "load_psf", "fastener", "sheathing", "joist_span_ft")
+
+
+def _below(held: list[float], span: float) -> float:
+    return max(each for each in held if each < span)
 
 
 def _column(load: LedgerLoad) -> float:

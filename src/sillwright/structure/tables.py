@@ -119,33 +119,8 @@ def next_up(table: Table, rows: Sequence[Row], column: str, value: float) -> tup
     held = sorted({float(row[column]) for row in rows})
     above = [x for x in held if x >= value - _SLACK]
     if not above:
-        last = _source_of(table, rows[-1])
-        raise refuse(f"{_said(column)} {value:g} is more than {held[-1]:g}, the last of {last}")
+        raise refuse(f"{_said(column)} {value:g} is more than {held[-1]:g}, the last of {table.source}")
     return tuple(row for row in rows if float(row[column]) == above[0])
-
-
-def interpolated(
-    table: Table, rows: Sequence[Row], column: str, *columns: str, at: float, value: str, leave: str = "read"
-) -> Cell:
-    """Return a value between two rows on a straight line; under the first row, the first row's.
-
-    Args: columns: name the rows beside the one column that they differ in; leave: whether the code's leave
-        to do so was `read`, or is from `memory`
-
-    Raises: OutOfRange: the place lies above the last row
-    """
-    upper = next_up(table, rows, column, at)[0]
-    below = [row for row in rows if float(row[column]) < float(upper[column]) - _SLACK]
-    lower = max(below, key=lambda row: float(row[column]), default=upper)
-    x0, x1 = float(lower[column]), float(upper[column])
-    y0, y1 = float(lower[value]), float(upper[value])
-    if at <= x0 or x0 == x1 or at >= x1 - _SLACK:
-        return cell(table, lower if at <= x0 else upper, value, *columns, column)
-    share = (at - x0) / (x1 - x0)
-    status = "memory" if "memory" in (lower["status"], upper["status"], leave) else "read"
-    row = f"{_named(upper, columns)}, {_said(column)} {x0:g} and {x1:g}, on a straight line between"
-    source = _source_of(table, upper)
-    return Cell(value=y0 + (y1 - y0) * share, source=source, row=row, status=status)
 
 
 def cell(table: Table, row: Row, value: str, *columns: str) -> Cell:
@@ -153,20 +128,15 @@ def cell(table: Table, row: Row, value: str, *columns: str) -> Cell:
 
     Raises: OutOfRange: the cell is not held
     """
-    words = _named(row, columns)
+    words = named(row, columns)
     if not row[value]:
         raise refuse(f"the {_said(value)} at {words} is not held of {table.source}")
-    return Cell(value=float(row[value]), source=_source_of(table, row), row=words, status=row["status"])
+    return Cell(value=float(row[value]), source=table.source, row=words, status=row["status"])
 
 
-def _named(row: Row, columns: Iterable[str]) -> str:
+def named(row: Row, columns: Iterable[str]) -> str:
+    """Return a row in words, by columns of it."""
     return ", ".join(f"{_said(column)} {row[column]}" for column in columns)
-
-
-def _source_of(table: Table, row: Row) -> str:
-    """Return the part of a table's source that its row comes from: the code's table, or a local one."""
-    code, _, local = table.source.partition("; edition local: ")
-    return local if local and row.get("edition") == "local" else code
 
 
 def held(sizes: Iterable[str], look_up: Callable[[str], Found]) -> list[Found]:
