@@ -66,9 +66,17 @@ def laps(dressing: Dressing, cell_in: float | None = None) -> tuple[LapRow, ...]
     Args:    cell_in: tiles no larger than this, inches; changes nothing but the time it takes
     """
     rows = []
+    layers: Layers = defaultdict(list)
+    for sheet in dressing.sheets:
+        for panel in sheet.panels:
+            layers[panel.facet].append((act(sheet, panel), sheet.name, panel))
     for overlap in overlaps(dressing, cell_in):
-        rows += [_row(dressing, overlap, way, track) for way, track in _least(overlap)]
+        rows += [_row(layers, overlap, way, track) for way, track in _least(overlap)]
     return tuple(rows)
+
+
+Layers = dict[str, list[tuple[int, str, Panel]]]
+"""Of every facet, what lies on it: when it is laid, the sheet, and its panel."""
 
 
 @dataclass(frozen=True)
@@ -100,10 +108,11 @@ def by_acts(
     for place, tile in enumerate(whole.tiles):
         acts[act(one, tile.panels[0]), act(other, tile.panels[1])].append(place)
     for (first, second), places in acts.items():
+        part = whole.part(places) if len(acts) > 1 else whole
         if first >= second:
-            yield one, other, whole.part(places)
+            yield one, other, part
         else:
-            yield other, one, whole.part(places).swapped()
+            yield other, one, part.swapped()
 
 
 def act(sheet: Sheet, panel: Panel) -> int:
@@ -158,7 +167,7 @@ def _by_facet(part: Tiling, edge: list[Place]) -> list[list[Place]]:
     return list(found.values())
 
 
-def _row(dressing: Dressing, overlap: Overlap, way: Way, track: Track) -> LapRow:
+def _row(layers: Layers, overlap: Overlap, way: Way, track: Track) -> LapRow:
     tiles = [overlap.tiling.tiles[place] for place in track.tiles]
     facets = tuple(dict.fromkeys(tile.facet.name for tile in tiles))
     words = dict.fromkeys(tile.facet.words for tile in tiles)
@@ -177,7 +186,7 @@ def _row(dressing: Dressing, overlap: Overlap, way: Way, track: Track) -> LapRow
         inches=track.length,
         bonded=held > track.length - LEVEL,
         bond_in=held,
-        between=tuple(_between(dressing, overlap, track)),
+        between=_between(layers, overlap, track),
         joint=joint(overlap.upper.kind, overlap.lower.kind, way),
         upper_panel=tiles[0].panels[UPPER].name,
         lower_panel=tiles[-1].panels[LOWER].name,
@@ -185,20 +194,17 @@ def _row(dressing: Dressing, overlap: Overlap, way: Way, track: Track) -> LapRow
     )
 
 
-def _between(dressing: Dressing, overlap: Overlap, track: Track) -> Iterator[str]:
-    """Yield the sheets that lie between upper and lower one at the middle of any stretch of a way."""
-    spots = []
+def _between(layers: Layers, overlap: Overlap, track: Track) -> tuple[str, ...]:
+    """Return the sheets that lie between upper and lower one at the middle of any stretch of a way."""
+    found: dict[str, None] = {}
     for place, ends in zip(track.tiles, pairwise(track.points), strict=True):
         tile = overlap.tiling.tiles[place]
-        times = act(overlap.lower, tile.panels[LOWER]), act(overlap.upper, tile.panels[UPPER])
-        spots.append((tile.facet.name, *tile.logical(np.add(*ends) / 2), *times))
-    for sheet in dressing.sheets:
-        if any(
-            panel.facet == facet and covers(panel, (u, u), (v, v)) and after < act(sheet, panel) < before
-            for panel in sheet.panels
-            for facet, u, v, after, before in spots
-        ):
-            yield sheet.name
+        after, before = act(overlap.lower, tile.panels[LOWER]), act(overlap.upper, tile.panels[UPPER])
+        u, v = tile.logical(np.add(*ends) / 2)
+        for laid, sheet, panel in layers[tile.facet.name]:
+            if after < laid < before and covers(panel, (u, u), (v, v)):
+                found[sheet] = None
+    return tuple(sorted(found))
 
 
 def _edges(part: Tiling) -> dict[int, list[list[Place]]]:

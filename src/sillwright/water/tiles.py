@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
@@ -217,6 +217,10 @@ class Tiling:
 
     laid: Laid
     tiles: tuple[Tile, ...]
+    joined: dict[Place, Place]
+    """The sides over which all sheets run on together, by tile: both ways round."""
+    ends: dict[Place, frozenset[int]]
+    """The other sides of tiles, and which sheets end there; none: they part company."""
 
     @property
     def sheets(self) -> tuple[Sheet, ...]:
@@ -230,37 +234,23 @@ class Tiling:
 
     def part(self, places: Iterable[int]) -> Tiling:
         """Return some of the tiles, by their places."""
-        return Tiling(self.laid, tuple(self.tiles[place] for place in places))
+        new = {place: number for number, place in enumerate(places)}
+        joined, ends = {}, {}
+        for (place, side), (other, its_side) in self.joined.items():
+            if place in new and other in new:
+                joined[new[place], side] = new[other], its_side
+            elif place in new:
+                ends[new[place], side] = frozenset[int]()
+        for (place, side), which in self.ends.items():
+            if place in new:
+                ends[new[place], side] = which
+        return Tiling(self.laid, tuple(self.tiles[place] for place in new), joined, ends)
 
     def swapped(self) -> Tiling:
         """Return the same tiles with the two sheets in the other order."""
-        tiles = (replace(tile, panels=tile.panels[::-1]) for tile in self.tiles)
-        return Tiling(replace(self.laid, sheets=self.sheets[::-1]), tuple(tiles))
-
-    @cached_property
-    def _sides(self) -> tuple[dict[Place, Place], dict[Place, frozenset[int]]]:
-        joined: dict[Place, Place] = {}
-        ends: dict[Place, frozenset[int]] = {}
-        for place, tile in enumerate(self.tiles):
-            for side in SIDES:
-                found = [self.laid.runs_on(sheet, tile.cell, side) for sheet in self.sheets]
-                where = {each[:2] for each in found if each is not None}
-                cell, its_side = next(iter(where)) if len(where) == 1 else (("", 0, 0), 0)
-                if None not in found and cell in self.place_of:
-                    joined[place, side] = self.place_of[cell], its_side
-                else:
-                    ends[place, side] = frozenset(which for which, each in enumerate(found) if each is None)
-        return joined, ends
-
-    @property
-    def joined(self) -> dict[Place, Place]:
-        """Return the sides over which all sheets run on together, by tile: both ways round."""
-        return self._sides[0]
-
-    @property
-    def ends(self) -> dict[Place, frozenset[int]]:
-        """Return the other sides of tiles, and which sheets end there; none: they part company."""
-        return self._sides[1]
+        tiles = tuple(replace(tile, panels=tile.panels[::-1]) for tile in self.tiles)
+        ends = {place: frozenset(1 - each for each in which) for place, which in self.ends.items()}
+        return Tiling(replace(self.laid, sheets=self.sheets[::-1]), tiles, self.joined, ends)
 
     @cached_property
     def surface(self) -> Surface:
@@ -277,7 +267,7 @@ class Tiling:
 
     def pieces(self) -> list[Tiling]:
         """Return the parts that hang together, each by itself."""
-        left, found = set(range(len(self.tiles))), []
+        left, parts = set(range(len(self.tiles))), []
         while left:
             part, todo = set(), [min(left)]
             while todo:
@@ -286,8 +276,8 @@ class Tiling:
                     left.remove(place)
                     part.add(place)
                     todo += [self.joined[place, side][0] for side in SIDES if (place, side) in self.joined]
-            found.append(self.part(sorted(part)))
-        return found
+            parts.append(sorted(part))
+        return [self] if len(parts) == 1 else [self.part(part) for part in parts]
 
 
 def tiling(shape: Complex, *sheets: Sheet, cell_in: float | None = None) -> Tiling:
@@ -301,7 +291,24 @@ def tiling(shape: Complex, *sheets: Sheet, cell_in: float | None = None) -> Tili
         covered = {cell: laid.over(cell) for cell in cells if laid.is_there(cell)}
         covered = {cell: panels for cell, panels in covered.items() if len(panels) == len(sheets)}
         tiles += _tiles(laid, facet, block, covered) if covered else ()
-    return Tiling(laid, tuple(tiles))
+    return Tiling(laid, tuple(tiles), *_sides(laid, tiles))
+
+
+def _sides(laid: Laid, tiles: Sequence[Tile]) -> tuple[dict[Place, Place], dict[Place, frozenset[int]]]:
+    """Return which sides of tiles are joined, and which sheets end at the others."""
+    place_of = {tile.cell: place for place, tile in enumerate(tiles)}
+    joined: dict[Place, Place] = {}
+    ends: dict[Place, frozenset[int]] = {}
+    for place, tile in enumerate(tiles):
+        for side in SIDES:
+            found = [laid.runs_on(sheet, tile.cell, side) for sheet in laid.sheets]
+            where = {each[:2] for each in found if each is not None}
+            cell, its_side = next(iter(where)) if len(where) == 1 else (("", 0, 0), 0)
+            if None not in found and cell in place_of:
+                joined[place, side] = place_of[cell], its_side
+            else:
+                ends[place, side] = frozenset(which for which, each in enumerate(found) if each is None)
+    return joined, ends
 
 
 def _tiles(
