@@ -17,12 +17,12 @@ from tests.published.checks import Check, load
 
 from sillwright.cli import asked, ledger_case
 from sillwright.cli.also_listed import also_listed
+from sillwright.cli.amendments import CHECKS
 from sillwright.cli.asked import LedgerAsked
 from sillwright.cli.ledger import answer
 from sillwright.cli.ledger_case import read_case
 from sillwright.cli.ledger_drawing import ledger_scene
 from sillwright.cli.quantities import feet, inches, psf
-from sillwright.cli.rules import CHECKS
 from sillwright.drawing import Path as Line
 from sillwright.drawing import Text, overlapping_texts
 from sillwright.errors import BadInput
@@ -383,6 +383,27 @@ def test_amendments_are_shown_as_local(run: Run, here: Path) -> None:
     told = flat.partition("heights.guard: ")[2]  # heights go by the same limits
     assert "Source: local amendment: town.toml (Town of Example). Limits: guard.drop = 24 in." in told
     assert "local amendment" not in run("rules").out
+
+
+def test_amendments_hold_for_a_ledger_and_a_header_alone(run: Run, here: Path) -> None:
+    (here / "town.toml").write_text(
+        'title = "Town of Example"\n[[row]]\ntable = "ledger_spacing"\nload_kind = "live"\n'
+        'fastener = "lag"\nsheathing = "0.5"\nload_psf = 40\njoist_span_ft = 12\nspacing = 14\n'
+        '[[limit]]\nid = "ledger.end_most"\nvalue = 4\n'
+        '[[limit]]\nid = "header.unbraced_factor"\nvalue = 0.6\n',
+        encoding="utf-8",
+    )
+    ledger = flat(run("ledger", "--joist-span", "11", "--amendments", "town.toml"))
+    assert "LOCAL With local amendment: town.toml (Town of Example)." in ledger
+    assert 'At most 14" on centre' in ledger
+    assert '2" to 4" from the ends' in ledger
+    assert "Table R507.9.1.3(2); local amendment: town.toml (Town of Example)." in ledger
+    asked = ("header", "--span", "4", "--width", "24", "--snow", "50", "--no-top-braced")
+    assert "times 0.60" in flat(run(*asked, "--amendments", "town.toml"))
+    assert "times 0.70" in flat(run(*asked))
+    missing = run(*asked, "--amendments", "none.toml")
+    assert missing.code == 2
+    assert "none.toml: it cannot be read" in missing.err
 
 
 @pytest.mark.parametrize(

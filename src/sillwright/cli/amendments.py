@@ -1,4 +1,4 @@
-"""What a job is judged by: the model code of its edition, with the local amendments that it names."""
+"""What a job or a command is judged by: the model code of its edition, with the local amendments named."""
 
 from __future__ import annotations
 
@@ -9,9 +9,21 @@ from sillwright.errors import BadInput, Fault
 from sillwright.job import Document
 from sillwright.materials import CHECKS as WATER_CHECKS
 from sillwright.opening import CHECKS as OPENING_CHECKS
-from sillwright.rules import RuleBook, read_amendment, rule_book
+from sillwright.rules import PLACE, RuleBook, read_amendment, rule_book
 
 _KEY = "code.amendments"
+CHECKS = (*OPENING_CHECKS, *LEDGER_CHECKS, *WATER_CHECKS)
+
+
+def book_by(edition: str, amendments: Path | None, *, place: str = PLACE) -> RuleBook:
+    """Return the rule book of an edition, with the local amendments of a file laid over it.
+
+    Raises:  BadInput: every fault of the amendments
+    """
+    book = rule_book(edition, place)
+    if amendments is None:
+        return book
+    return read_amendment(amendments, book, check_ids=[check.id for check in CHECKS])
 
 
 def book_of(path: Path, document: Document) -> RuleBook:
@@ -21,13 +33,11 @@ def book_of(path: Path, document: Document) -> RuleBook:
     Raises:  BadInput: the amendments cannot be read or used, with every fault by its place in their file
     """
     code = document.job.code
-    book = rule_book(code.edition, code.place)
     if not code.amendments:
-        return book
+        return rule_book(code.edition, code.place)
     file = path.parent / code.amendments
     if not file.is_file():
         advice = "Put the file beside the job file under that name, correct the name, or leave the key out."
         what = f"there is no file of local amendments {file}."
         raise BadInput(Fault(_KEY, what, advice, document.line_of(_KEY)))
-    idents = [check.id for check in (*OPENING_CHECKS, *LEDGER_CHECKS, *WATER_CHECKS)]
-    return read_amendment(file, book, check_ids=idents)
+    return book_by(code.edition, file, place=code.place)

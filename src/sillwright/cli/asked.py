@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Annotated, Literal
 
 from cyclopts import Parameter
@@ -41,6 +42,9 @@ class LedgerAsked:
     live: Annotated[str, Parameter(help="Live load of the deck in psf.")] = "40"
     snow: Annotated[str, Parameter(help="Ground snow in psf.")] = "0"
     edition: Annotated[Edition, Parameter(help="Edition of the model code.")] = "2018"
+    amendments: Annotated[
+        Path | None, Parameter(help="Local amendments to lay over it; docs/rules.md shows how to write them.")
+    ] = None
     ledger: Annotated[LedgerSize, Parameter(help="Size of the ledger.")] = "2x10"
     band: Annotated[Backing, Parameter(help="What is behind the wall.")] = "2x-band-joist"
     band_depth: Annotated[
@@ -79,6 +83,9 @@ class HeaderAsked:
     snow: Annotated[str, Parameter(help="Ground snow in psf.")]
     supports: Annotated[Supports, Parameter(help="What stands on the wall.")] = "roof"
     edition: Annotated[Edition, Parameter(help="Edition of the model code.")] = "2018"
+    amendments: Annotated[
+        Path | None, Parameter(help="Local amendments to lay over it; docs/rules.md shows how to write them.")
+    ] = None
     top_braced: Annotated[bool, Parameter(help="Its top edge is held; not so under cripples.")] = True
     calculate: Annotated[
         bool, Parameter(help="Add the least header by calculation, for your engineer.", negative=())

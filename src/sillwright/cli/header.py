@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from sillwright.cli.amendments import book_by
 from sillwright.cli.asked import HeaderAsked
 from sillwright.cli.calculated import CALCULATE, calculated
 from sillwright.cli.quantities import Options, feet, psf
+from sillwright.cli.rules import laid_over
 from sillwright.cli.say import Words, say
 from sillwright.errors import OutOfRange
 from sillwright.inspection import told
 from sillwright.lengths import show_feet
-from sillwright.rules import RuleBook, rule_book
+from sillwright.rules import RuleBook
 from sillwright.structure import (
     NOTE,
     BookHeader,
@@ -46,6 +48,8 @@ class HeaderCase:
     width_ft: float
     snow_psf: float
     asked: HeaderAsked
+    book: RuleBook
+    """The edition asked for, with its local amendments."""
 
     @property
     def load(self) -> HeaderLoad:
@@ -56,11 +60,6 @@ class HeaderCase:
             ground_snow_psf=self.snow_psf,
             top_braced=self.asked.top_braced,
         )
-
-    @property
-    def book(self) -> RuleBook:
-        """Return the edition asked for."""
-        return rule_book(self.asked.edition)
 
 
 def header_alone(asked: HeaderAsked) -> None:
@@ -74,6 +73,7 @@ def header_alone(asked: HeaderAsked) -> None:
         width_ft=options.take(feet, "--width", asked.width, above=0.0, zero=False),
         snow_psf=options.take(psf, "--snow", asked.snow, above=0.0, zero=True),
         asked=asked,
+        book=book_by(asked.edition, asked.amendments),
     )
     options.done()
     say(list(_words(case)))
@@ -85,6 +85,7 @@ def _words(case: HeaderCase) -> Iterator[Words]:
         f"Wall of a building {show_feet(case.width_ft * 12.0)} wide under {case.snow_psf:g} psf of ground "
         f"snow; it carries {SUPPORTS[case.asked.supports][1]}."
     )
+    yield from laid_over(case.book)
     try:
         yield from _by_table(case)
     except OutOfRange as error:
@@ -119,7 +120,10 @@ def _by_table(case: HeaderCase) -> Iterator[Words]:
     if case.asked.top_braced:
         yield Words("Cripples on the header: say --no-top-braced, and it goes less far.", indent=2)
     else:
-        yield Words("Top edge not held: spans of 2x8 and deeper are the table's times 0.70.", indent=2)
+        factor = case.book.limits["header.unbraced_factor"].value
+        yield Words(
+            f"Top edge not held: spans of 2x8 and deeper are the table's times {factor:.2f}.", indent=2
+        )
     if case.snow_psf < 30.0:
         yield Words("Snow under 30 psf is taken as 30.", indent=2)
 
@@ -142,7 +146,7 @@ def _studs(count: int) -> str:
 def _not_held(case: HeaderCase, found: BookHeader) -> list[str]:
     """Return headers of less wood than the one found whose cell is not held."""
     compared = {each.size for each in header_spans(load=case.load, book=case.book)}
-    sizes = header_sizes()
+    sizes = header_sizes(case.book)
     return [size for size in sizes[: sizes.index(found.size)] if size not in compared]
 
 

@@ -83,7 +83,7 @@ def answer(case: Case) -> Answer:
 
     Raises:  OutOfRange: outside the table, and no calculation was asked for or it has no value either
     """
-    found = list(attachment_findings(case.attachment))
+    found = list(attachment_findings(case.attachment, book=case.book))
     outside = next((each for each in found if each.id == "ledger.table"), None)
     if any(each.severity == "stop" for each in found):
         calculated = _calculated(case, None)
@@ -91,7 +91,7 @@ def answer(case: Case) -> Answer:
             more = "; ".join(dict.fromkeys(each.refused for each in calculated))
             raise OutOfRange(f"{outside.message}\n{f'By calculation: {more}.' if more else CALCULATE}")
         return Answer(case=case, findings=worst_first(found), calculated=calculated)
-    spacing = fastener_spacing(case.load)
+    spacing = fastener_spacing(case.load, book=case.book)
     request = _request(case, case.length, spacing.value) if case.length is not None else None
     laid = layout(request) if request is not None else None
     ties, lack = _ties(case)
@@ -122,8 +122,8 @@ def _request(case: Case, length: float, spacing: float) -> LayoutRequest:
         ledger=Ledger(
             top=case.depth,
             depth=case.depth,
-            in_ledger=distances("ledger", size=case.asked.ledger, reduced=reduced(case)),
-            in_band=distances("band_joist"),
+            in_ledger=distances("ledger", size=case.asked.ledger, reduced=reduced(case), book=case.book),
+            in_band=distances("band_joist", book=case.book),
         ),
         band=(BandAt(x=0.0, bottom=top - case.band_depth, top=top),),
         obstacles=(*hangers(case.joists, joist_breadth=JOIST, flange=FLANGE), *case.obstacles),
@@ -134,7 +134,7 @@ def _ties(case: Case) -> tuple[tuple[float, ...] | None, list[Finding]]:
     if case.length is None:
         return None, []
     try:
-        return lateral_ties(case.asked.ties, length=case.length, joists=case.joists), []
+        return lateral_ties(case.asked.ties, length=case.length, joists=case.joists, book=case.book), []
     except OutOfRange as error:
         stop = Finding(
             id="ledger.ties",
@@ -159,6 +159,10 @@ def _calculated(case: Case, places: LedgerPlaces | None) -> tuple[EngineerSheet,
         ledger_species=species,
         backing_species=species,
         backing_thickness=THICKNESS[case.asked.band],
-        places=places or least_places(distances("ledger", size=case.asked.ledger), distances("band_joist")),
+        places=places
+        or least_places(
+            distances("ledger", size=case.asked.ledger, book=case.book),
+            distances("band_joist", book=case.book),
+        ),
     )
     return tuple(told(each, ident="calc.ledger", units="in") for each in sheets)

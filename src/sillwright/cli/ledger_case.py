@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sillwright.cli.amendments import book_by
 from sillwright.cli.asked import LedgerAsked
 from sillwright.cli.quantities import Options, feet, inches, psf
+from sillwright.rules import RuleBook
 from sillwright.structure import Attachment, LedgerLoad, Obstacle, section
 
 BANDS = {
@@ -56,6 +58,8 @@ class Case:
     """Centres from the left end [in]."""
     obstacles: tuple[Obstacle, ...]
     asked: LedgerAsked
+    book: RuleBook
+    """The edition asked for, with its local amendments."""
 
 
 def read_case(asked: LedgerAsked) -> Case:
@@ -103,6 +107,7 @@ def read_case(asked: LedgerAsked) -> Case:
         joists=_joists(length, spacing) if length else (),
         obstacles=obstacles,
         asked=asked,
+        book=book_by(asked.edition, asked.amendments),
     )
 
 

@@ -8,6 +8,7 @@ from sillwright.cli.calculated import calculated
 from sillwright.cli.header import down, from_memory
 from sillwright.cli.ledger import Answer, reduced
 from sillwright.cli.ledger_case import FLANGE, Case
+from sillwright.cli.rules import laid_over
 from sillwright.cli.say import Words
 from sillwright.findings import Finding
 from sillwright.lengths import show, show_feet
@@ -32,7 +33,8 @@ BETWEEN = "straight line between"
 """In the words of a table's row where the value lies between two."""
 READ_IN = "2018"
 """Edition in which distances and lateral ties stand as read."""
-STATE_FROM_PSF = 40.0
+STATE = "edition local"
+"""In the words of a table's row of one state."""
 WHO = (
     "Local code, the building department and a licensed engineer come before this. It knows only what you "
     "typed; open the wall and look at the band joist before you drill."
@@ -44,6 +46,7 @@ def words(found: Answer) -> Iterator[Words]:
     case = found.case
     yield Words(f"{case.asked.ledger} ledger on {NAMES[case.asked.fastener]}", "title")
     yield Words(_asked(case))
+    yield from laid_over(case.book)
     yield from _findings(found.findings)
     if found.spacing is not None:
         yield from _spacing(case, found.spacing)
@@ -91,7 +94,7 @@ def _spacing(case: Case, cell: Cell) -> Iterator[Words]:
     if BETWEEN in cell.row:
         text = "That spans may be taken between rows is from memory; the row of the longer span is safe."
         yield Words(text, "watch", "WATCH", 2)
-    if case.load.live_psf > STATE_FROM_PSF:
+    if STATE in cell.row:
         text = "For this live load the model code has no row here: it is a state's own table. Ask whether "
         yield Words(text + "your building department takes it.", "watch", "WATCH", 2)
     if case.asked.fastener == "lag":
@@ -110,12 +113,12 @@ def _lag(case: Case) -> str:
 
 def _distances(case: Case) -> Iterator[Words]:
     yield from _heading("Distances of the fasteners")
-    ledger = distances("ledger", size=case.asked.ledger, reduced=reduced(case))
+    ledger = distances("ledger", size=case.asked.ledger, reduced=reduced(case), book=case.book)
     low = show(ledger.low_row_from_top, mark=True)
     yield Words(
         f"{_edges(ledger)}; the low row at least {low} below its top.", indent=2, lead="In the ledger"
     )
-    yield Words(f"{_edges(distances('band_joist'))}.", indent=2, lead="In the band joist")
+    yield Words(f"{_edges(distances('band_joist', book=case.book))}.", indent=2, lead="In the band joist")
     ends = f"{show(ledger.end_least, mark=True)} to {show(ledger.end_most, mark=True)} from the ends"
     rows = f"rows {show(ledger.rows_least, mark=True)} to {show(ledger.rows_most, mark=True)} apart"
     yield Words(f"{ends}; {rows}.", indent=2, lead="Both")

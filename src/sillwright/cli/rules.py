@@ -6,12 +6,11 @@ from collections.abc import Iterator
 from itertools import groupby
 from pathlib import Path
 
-from sillwright import deck, materials, opening
 from sillwright.cli.also_listed import also_listed
+from sillwright.cli.amendments import CHECKS, book_by
 from sillwright.cli.say import Words, say
-from sillwright.rules import Listed, RuleBook, catalogue, read_amendment, rule_book
+from sillwright.rules import Listed, RuleBook, catalogue
 
-CHECKS = (*opening.CHECKS, *deck.CHECKS, *materials.CHECKS)
 SUBJECTS = {
     "header": "Header of a widened opening",
     "escape": "Emergency escape",
@@ -50,18 +49,14 @@ def list_rules(edition: str, place: str, amendments: Path | None) -> None:
 
     Raises:  BadInput: every fault of the amendments
     """
-    book = rule_book(edition, place)
-    if amendments is not None:
-        book = read_amendment(amendments, book, check_ids=[check.id for check in CHECKS])
-    say(list(_words(book)))
+    say(list(_words(book_by(edition, amendments, place=place))))
 
 
 def _words(book: RuleBook) -> Iterator[Words]:
     listed, also = catalogue(CHECKS, book), also_listed(book)
     title = f"Checks of the {book.edition} edition, water by {book.place}: {len(listed) + len(also)}"
     yield Words(title, "title")
-    for each in book.amendments:
-        yield Words(f"With {each}.", lead="LOCAL")
+    yield from laid_over(book)
     yield Words(
         "STOP: do not go on, ask who decides. FIX: act before the next step. WATCH: know this. From memory: "
         "nobody read it in the print, look it up."
@@ -81,6 +76,12 @@ def _words(book: RuleBook) -> Iterator[Words]:
 _TITLES = {"heights": "Heights of a wall and its deck", "framing": "Deck framing"}
 
 
+def laid_over(book: RuleBook) -> Iterator[Words]:
+    """Yield the local amendments of a book."""
+    for each in book.amendments:
+        yield Words(f"With {each}.", lead="LOCAL")
+
+
 def _title(each: Listed) -> str:
     return _TITLES.get(each.id.partition(".")[0], "Hanging a ledger")
 
@@ -98,7 +99,7 @@ def _group(title: str, group: Iterator[Listed], book: RuleBook) -> Iterator[Word
 
 def _local_rows(ident: str, book: RuleBook) -> Iterator[str]:
     """Yield where a local amendment has put rows into the tables of a check."""
-    for check in CHECKS:
-        for name in check.tables if check.id == ident else ():
-            origins = dict.fromkeys(row.origin for row in book.tables[name].rows if row.origin)
-            yield from (f"rows by {origin}" for origin in origins)
+    tables = {check.id: check.tables for check in CHECKS} | {"ledger.table": ("ledger_spacing",)}
+    for name in tables.get(ident, ()):
+        origins = dict.fromkeys(row.origin for row in book.tables[name].rows if row.origin)
+        yield from (f"rows by {origin}" for origin in origins)

@@ -191,22 +191,17 @@ def distances(
     """
     need_one_of(("ledger", "band_joist"), member=member)
     book = book or rule_book(READ)
-    edge, low = "band", 0.0
+    names = dict.fromkeys(("end_least", "end_most", "rows_least", "rows_most"), "ledger")
+    names |= dict.fromkeys(("top_edge", "bottom_edge"), "band" if member == "band_joist" else "ledger")
+    limits = {name: book.limits[f"{edge}.{name}"] for name, edge in names.items()}
     if member == "ledger":
         need_one_of(LEDGERS, size=size)
-        edge = "ledger"
-        name = f"ledger.low_row_{size}" + ("_lag" if reduced and size == "2x8" else "")
-        low = book.limits[name].value
-    return Distances(
-        top_edge=book.limits[f"{edge}.top_edge"].value,
-        bottom_edge=book.limits[f"{edge}.bottom_edge"].value,
-        end_least=book.limits["ledger.end_least"].value,
-        end_most=book.limits["ledger.end_most"].value,
-        rows_least=book.limits["ledger.rows_least"].value,
-        rows_most=book.limits["ledger.rows_most"].value,
-        low_row_from_top=low,
-        source=f"IRC {book.edition} {book.limits['ledger.top_edge'].section}",
-    )
+        reduced_row = "_lag" if reduced and size == "2x8" else ""
+        limits["low_row_from_top"] = book.limits[f"ledger.low_row_{size}{reduced_row}"]
+    code = f"IRC {book.edition} {rule_book(READ).limits['ledger.top_edge'].section}"
+    local = dict.fromkeys(limit.origin for limit in limits.values() if limit.origin)
+    values = {name: limit.value for name, limit in limits.items()}
+    return Distances(**values, source="; ".join((code, *local)))
 
 
 def lateral_ties(
