@@ -14,6 +14,7 @@ from sillwright import lengths, setting, survey
 from sillwright.cli.reference import page
 from sillwright.explain import KINDS
 from sillwright.explain.sill import TERMS
+from sillwright.flashing import schemes
 from sillwright.setting.rates import by_the_inch, rates
 
 ROOT = Path(__file__).parents[2]
@@ -53,6 +54,22 @@ def test_the_tutorial_runs_and_prints_what_it_says(run: Run, here: Path) -> None
 def test_every_shell_block_of_the_tutorial_is_of_a_kind_that_is_run() -> None:
     assert {kind for kind, _, _ in BLOCKS} == {"sh", "csv", "text"}
     assert TUTORIAL.count("```") == 2 * len(BLOCKS)
+
+
+def test_the_page_on_water_shows_commands_and_changes_that_work(run: Run, here: Path) -> None:
+    page_ = (DOCS / "water.md").read_text(encoding="utf-8")
+    assert run("new", "job.toml").code == 0
+    commands = [line.split("   ")[0] for line in page_.splitlines() if line.startswith("sillwright ")]
+    assert len(commands) == 8
+    for line in commands:
+        assert run(*shlex.split(line)[1:]).code == 0, line
+    for name in re.findall(r"^\| ([a-z][a-z, ]+) \|", page_.split("| scheme | suits |")[1], re.MULTILINE):
+        assert any(card.scheme.name == name for card in schemes()), name
+    job = (here / "job.toml").read_text(encoding="utf-8")
+    start, end = job.index("# How the openings are kept dry"), job.index("# What you have to bring the sill")
+    (changes,) = re.findall(r"```toml\n(.*?)```", page_, re.DOTALL)
+    (here / "changed.toml").write_text(job[:start] + changes + job[end:], encoding="utf-8")
+    assert "nothing wrong" in run("check", "changed.toml").out
 
 
 @pytest.mark.parametrize("path", [ROOT / "README.md", *sorted(DOCS.glob("*.md"))], ids=lambda path: path.name)

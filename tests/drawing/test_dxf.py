@@ -148,6 +148,13 @@ def test_an_area_without_a_line_hides_what_was_drawn_before_it() -> None:
     assert kinds.count("LWPOLYLINE") == 1
 
 
+def test_an_area_seen_edge_on_is_a_line_and_covers_nothing() -> None:
+    edge = Path(((1, 0), (1, 2), (1, 5)), closed=True, fill=Fill.PAPER, role=Role.NEW)
+    space = read(Scene((edge,), title="edge", alt="an edge", scale_x=1.0, scale_y=1.0)).modelspace()
+    assert not space.query("WIPEOUT")
+    assert len(space.query("LWPOLYLINE")) == 1
+
+
 def test_what_a_tap_opens_goes_with_the_entities() -> None:
     scene = scene_of(Path(((0, 0), (9, 0)), ref="reading-3"), Dim((0, 0), (9, 0), 0.3, "9", ref="d-1"))
     document = read(scene)

@@ -154,15 +154,20 @@ def _materials(water: WaterPlan, unit: Unit) -> Iterator[Words]:
         yield Words(text, indent=2)
 
 
+def _many(count: int, what: str) -> str:
+    return f"1 {what}" if count == 1 else f"{count} {what}s"
+
+
 def _lap(row: WaterLap, unit: Unit) -> str:
-    asked: str = row.result
+    asked: str = "nothing is asked there" if row.result == "no such joint" else row.result
     if row.required is not None:
         asked = f"asked {tape(row.required, unit)} ({row.source}): {row.result}"
     return f"{tape(row.lap, unit)} {row.goes} on the {row.where}; {asked}"
 
 
 def _cut(cut: WaterCut) -> str:
-    told = [cut.make, f"{cut.folds} folds", f"{cut.slits} slits"]
+    told = [cut.make if cut.folds or cut.make != "folded" else "a plain strip"]
+    told += [_many(count, what) for count, what in ((cut.folds, "fold"), (cut.slits, "slit")) if count]
     if cut.strips > 1:
         told.append(f"joined of {cut.strips} widths")
     if cut.stretch_pct is not None:

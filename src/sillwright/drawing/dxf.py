@@ -61,6 +61,8 @@ _BY_LAYER = 256
 _WHITE = (255, 255, 255)
 _TRANSPARENCY = {Fill.TINT: 0.85, Fill.SHADE: 0.65}
 _WEIGHTS = (13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100)
+_EDGE_ON = 1e-9
+"""An area no wider than this is a line [units of the file]."""
 
 
 def to_dxf(scene: Scene) -> str:
@@ -151,6 +153,11 @@ def _dimension_style(document: Drawing, scene: Scene) -> None:
     )
 
 
+def _is_flat(points: list[Point]) -> bool:
+    """Tell whether an area is seen edge on: it has nothing to fill or to cover."""
+    return any(max(each) - min(each) < _EDGE_ON for each in zip(*points, strict=True))
+
+
 def _line_weight(weight_pt: float) -> int:
     wanted = weight_pt / POINTS_PER_INCH * 2540
     return min(_WEIGHTS, key=lambda weight: abs(weight - wanted))
@@ -216,7 +223,7 @@ class _Pen:
         return [*filling, self.space.add_lwpolyline(points, close=shape.closed, dxfattribs=attributes)]
 
     def _filling(self, points: list[Point], fill: Fill, role: Role) -> list[Any]:
-        if fill is Fill.NONE:
+        if fill is Fill.NONE or _is_flat(points):
             return []
         if fill is Fill.PAPER:
             wipeout = self.space.add_wipeout(points)

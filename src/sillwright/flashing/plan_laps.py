@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import cast
 
@@ -17,6 +17,8 @@ from sillwright.rules import RuleBook
 from sillwright.water import Dressing, Sheet
 from sillwright.water.laps import LapRow, laps
 
+FINEST = 1 / 64
+"""No tape tells a lap finer [in]: what lacks less is not short."""
 UNASKED = "no table of least laps has such a joint"
 
 
@@ -67,11 +69,15 @@ def _lap(
         joint = row.joint
         asked = required_lap(joint, known.book, upper=upper, lower=lower, units=known.units)
         required, said, source = asked.value, asked.said, asked.source
+        taped = round(row.inches / FINEST) * FINEST
         checked = check_lap(
-            joint, row.inches, known.book, place=ident, upper=upper, lower=lower, units=known.units
+            joint, taped, known.book, place=ident, upper=upper, lower=lower, units=known.units
         )
         result = {"met": "met", "not met": "not met"}.get(checked.status, "ask the maker")
-        finding = checked.finding if result == "not met" else None
+        if checked.finding is not None and result == "not met":
+            where = f"({sheets[row.upper].words} over {sheets[row.lower].words}, on the {row.place})"
+            told = checked.finding.message.replace(f"at {ident}", where, 1)
+            finding = replace(checked.finding, message=told)
     lap = WaterLap(
         id=ident,
         upper=row.upper,
