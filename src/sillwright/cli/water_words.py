@@ -166,7 +166,7 @@ def _lap(row: WaterLap, unit: Unit) -> str:
 
 
 def _cut(cut: WaterCut) -> str:
-    told = [cut.make if cut.folds or cut.make != "folded" else "a plain strip"]
+    told: list[str] = [cut.make if cut.folds or cut.make != "folded" else "a plain strip"]
     told += [_many(count, what) for count, what in ((cut.folds, "fold"), (cut.slits, "slit")) if count]
     if cut.strips > 1:
         told.append(f"joined of {cut.strips} widths")
