@@ -67,22 +67,6 @@ def _rows(results: list[Result]) -> Iterator[InspectionRow]:
         yield replace(_row(group[0]), place=", ".join(each.place for each in group))
 
 
-def row_of(finding: Finding) -> InspectionRow:
-    """Return a finding that asks for something to be done, as the inspector reads it."""
-    return InspectionRow(
-        id=finding.id,
-        place=finding.place,
-        what=finding.message,
-        value=finding.value,
-        limit=finding.limit,
-        source=finding.source,
-        result="not met",
-        severity=finding.severity,
-        answer="",
-        from_memory="from memory" in finding.source,
-    )
-
-
 def _results(
     job: Job, wall: ToDress, own: RoughOpening, book: RuleBook, *, water_psf: float, sheds: bool
 ) -> Iterator[Result]:

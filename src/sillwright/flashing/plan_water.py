@@ -10,7 +10,7 @@ from sillwright.errors import BadInput
 from sillwright.findings import Finding
 from sillwright.flashing.assumed import Assumed
 from sillwright.flashing.bodies import known_products, with_bodies
-from sillwright.flashing.checks import Checked, check_flashing, row_of
+from sillwright.flashing.checks import Checked, check_flashing
 from sillwright.flashing.cut_out import CutOut, cut_out
 from sillwright.flashing.design_head import HeadOfWater, design_head
 from sillwright.flashing.dress import dress
@@ -134,7 +134,7 @@ def plan_water(
     touches = touching(wall.dressing, *known_products(job, wall.source.stock))
     checked = _checked(job, wall.source, plan, book)
     found = (*water_findings(plan, job.units), *of_order, *of_laps, *cut.findings, *touches)
-    rows = [row_of(each) for each in found if each.severity != "watch"]
+    rows = [InspectionRow.of(each) for each in found if each.severity != "watch"]
     return Watered(water=plan, findings=(*found, *checked.findings), rows=(*rows, *checked.rows))
 
 

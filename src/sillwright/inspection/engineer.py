@@ -9,10 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil, floor
 
+from sillwright.inspection.model import MEMORY
 from sillwright.lengths import Unit, show
 from sillwright.structure import Input, Sheet, Worked
 
-MEMORY = "from memory"
 METRIC = {
     "in": ("mm", 25.4),
     "ft": ("m", 0.3048),

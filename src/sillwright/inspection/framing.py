@@ -20,6 +20,7 @@ from sillwright.structure import (
     GUARD_HEIGHT,
     GUARD_LBF,
     GUARD_SOURCE,
+    JOIST_SIZES,
     Cell,
     FootingSize,
     beam_cantilever,
@@ -37,7 +38,6 @@ from sillwright.structure import (
     section,
 )
 
-JOISTS = ("2x6", "2x8", "2x10", "2x12")
 HELD = "2018"
 """Edition whose span and footing tables are held."""
 GUARD_POST = "framing.guard-post"
@@ -137,7 +137,7 @@ def load_psf(site: Site) -> float:
 def joist_size(deck: Deck) -> str | None:
     """Return the nominal size of the joists by their depth; None: none of the table."""
     depth = deck.joist_depth or deck.ledger_depth or 0.0
-    return next((size for size in JOISTS if abs(section(size).depth - depth) <= NEAR), None)
+    return next((size for size in JOIST_SIZES if abs(section(size).depth - depth) <= NEAR), None)
 
 
 def _decking(site: Site) -> Iterator[FramingValue]:

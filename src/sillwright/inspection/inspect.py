@@ -17,6 +17,7 @@ from sillwright.inspection.engineer import EngineerSheet
 from sillwright.inspection.facts import Site, site_of
 from sillwright.inspection.framing import HELD, deck_frame, framing, post_tall
 from sillwright.inspection.model import (
+    MEMORY,
     Came,
     DeckFrame,
     FramingValue,
@@ -34,7 +35,6 @@ from sillwright.rules import PRACTICE, Answer, Result, RuleBook, apply_answers, 
 from sillwright.setting import Setting
 from sillwright.survey import Survey
 
-MEMORY = "from memory"
 _STATE = "State what is missing in the job, or have it looked at on site."
 
 
@@ -233,18 +233,7 @@ def _of_finding(finding: Finding, result: Result | None) -> InspectionRow:
         came = "not checked" if result.status == "not checked" else "outside table"
     if finding.id.endswith((".unsaid",)) or ".unchecked" in finding.id:
         came = "not checked"
-    return InspectionRow(
-        id=finding.id,
-        place=finding.place,
-        what=finding.message,
-        value=finding.value,
-        limit=finding.limit,
-        source=finding.source,
-        result=came,
-        severity=finding.severity,
-        answer=finding.answer,
-        from_memory=MEMORY in finding.source,
-    )
+    return InspectionRow.of(finding, came)
 
 
 def _of_result(result: Result) -> InspectionRow:

@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from sillwright.findings import Severity
+from sillwright.findings import Finding, Severity
 from sillwright.heights import Holds, How
 from sillwright.quantity import Inches
 
 Came = Literal["met", "not met", "not checked", "outside table", "struck out", "to know"]
 """What a check came to; `to know`: nothing was held against a limit."""
+MEMORY = "from memory"
+"""What a source says of a number that was not read in print."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -260,3 +262,19 @@ class InspectionRow:
     answer: str
     from_memory: bool
     """A number of its source was not read in print."""
+
+    @classmethod
+    def of(cls, finding: Finding, came: Came = "not met") -> InspectionRow:
+        """Return a finding as the inspector reads it."""
+        return cls(
+            id=finding.id,
+            place=finding.place,
+            what=finding.message,
+            value=finding.value,
+            limit=finding.limit,
+            source=finding.source,
+            result=came,
+            severity=finding.severity,
+            answer=finding.answer,
+            from_memory=MEMORY in finding.source,
+        )

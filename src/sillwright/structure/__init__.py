@@ -65,6 +65,7 @@ from sillwright.structure.ledger_sheet import (
 )
 from sillwright.structure.members import Check, LineLoad, MemberResult, overhang, simple_span, span_limits
 from sillwright.structure.spans import (
+    JOIST_SIZES,
     FootingSize,
     beam_cantilever,
     beam_span,
@@ -98,6 +99,7 @@ __all__ = [
     "GUARD_HEIGHT",
     "GUARD_LBF",
     "GUARD_SOURCE",
+    "JOIST_SIZES",
     "LEDGER_DIAMETER",
     "NOTE",
     "Attachment",
