@@ -75,11 +75,23 @@ def test_a_clash_stops_with_the_demands_the_ways_out_and_the_sources() -> None:
     assert "lowest rough head, at" not in found.advice
     assert "membrane" not in found.advice
     assert "maker's least clearance" in found.source
+    tight = _found(wall(unit={"line": None, "frame_height": 80.0}))["heights.conflict.1"].advice
+    assert tight.rstrip(".").endswith('1/16" less if the maker allows it')
 
 
 def test_a_change_is_rounded_up_so_that_it_is_enough() -> None:
     found = _found(wall(unit={"line": None, "frame_height": 80.51}))["heights.conflict.1"]
     assert 'A: unit, 5/8" smaller' in found.advice
+
+
+def test_what_was_found_stands_beside_what_it_is_held_against() -> None:
+    of = wall(deck={"step_down": 1.5, "joist_notch": 2.0, "ledger_depth": 8.0})
+    found = _found(of)
+    told = {name: (each.value, each.limit) for name, each in found.items()}
+    assert told["heights.step down.shallow.A"] == ('1 1/2"', '2" to 3"')
+    assert told["heights.joist notch"] == ('2"', 'at most 1 13/16"')  # a quarter of 7 1/4
+    assert told["heights.ledger.depth"] == ('8"', '7 1/4" or 9 1/4" or 11 1/4"')
+    assert told["heights.stair"][1] == 'at most 7 3/4" each'
 
 
 def test_a_wish_that_cannot_be_had_is_told_with_what_can() -> None:

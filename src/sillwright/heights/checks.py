@@ -24,7 +24,7 @@ from sillwright.heights.opening_checks import OPENING_CHECKS
 from sillwright.heights.solve import difference
 from sillwright.heights.wall_model import WallHeights
 from sillwright.lengths import Unit
-from sillwright.rules import PRACTICE, RuleBook
+from sillwright.rules import RuleBook
 
 
 def findings(
@@ -85,6 +85,8 @@ def _unmet(case: Case) -> Iterator[Finding]:
             advice=f"Take {case.say(size)}{other}.",
             source="; ".join(unmet.against.sources) or _SUM,
             place=step.name,
+            value=case.say(size),
+            limit=f"{case.say(unmet.wish)} wished",
         )
 
 
@@ -108,7 +110,7 @@ _WORDS = {"level": ("higher", "lower"), "size": ("larger", "smaller"), "limit": 
 def _ways(case: Case, clash: Conflict) -> list[str]:
     """Return the cures a person can carry out: the house stays where it is, nothing goes below nothing.
 
-    What only the code's limit stands against comes last: it is not the carpenter's to give.
+    What a limit of the code or a maker stands against comes last: it is not the carpenter's to give.
     """
     chain = case.result.chain
     lines = {at("level line", unit.opening) for unit in case.wall.units}
@@ -117,20 +119,27 @@ def _ways(case: Case, clash: Conflict) -> list[str]:
     least |= {step.name: step.size for step in chain.steps if step.size is not None}
     fit = [cure for cure in clash.cures if cure.kind != "level" or cure.name in lines]
     fit = [cure for cure in fit if cure.kind == "level" or cure.larger or least.get(cure.name, 0.0) > cure.by]
-    of_code = {link.name for link in links if link.source not in ("", PRACTICE)}
+    givers = {link.name: _giver(link.source) for link in links}
     ways = [
-        (cure.name in of_code and cure.kind == "limit", cure)
+        (givers.get(cure.name, "") if cure.kind == "limit" else "", cure)
         for cure in fit
         if cure.name not in _wishes(case)
     ]
-    return [_way(case, cure, of_code=coded) for coded, cure in sorted(ways, key=lambda way: way[0])]
+    return [_way(case, cure, giver) for giver, cure in sorted(ways, key=lambda way: way[0] != "")]
 
 
-def _way(case: Case, cure: Cure, *, of_code: bool) -> str:
+def _giver(source: str) -> str:
+    """Return who may widen a limit; empty: whoever builds it."""
+    if source.startswith(("IRC", "local amendment")):
+        return "the building department"
+    return "the maker" if "maker" in source else ""
+
+
+def _way(case: Case, cure: Cure, giver: str) -> str:
     word = _WORDS[cure.kind][0 if cure.larger else 1]
     amount = f"{case.say(_up(cure.by, case.units))} {word}"
-    if of_code:
-        return f"{cure.text}, {amount} if the building department allows it"
+    if giver:
+        return f"{cure.text}, {amount} if {giver} allows it"
     return f"{cure.text}, {'allowed ' if cure.kind == 'limit' else ''}{amount}"
 
 
@@ -175,6 +184,8 @@ def _guard_and_stair(case: Case) -> Iterator[Finding]:
             advice="Plan a guard and what its posts are bolted to.",
             source=case.source("guard.drop"),
             place="walking surface",
+            value=case.say(rise),
+            limit=f"at most {case.bound('guard.drop')} without one",
         )
     count, riser = even_risers(rise, book=case.book)
     if count > 1:
@@ -185,6 +196,8 @@ def _guard_and_stair(case: Case) -> Iterator[Finding]:
             advice=f"Keep the risers of the flight alike, within {case.bound('stair.spread')}.",
             source=case.source("stair.riser"),
             place="walking surface",
+            value=f"{count} of {case.say(riser)}",
+            limit=f"at most {case.bound('stair.riser')} each",
         )
 
 
@@ -212,6 +225,8 @@ def _ledger(case: Case) -> Iterator[Finding]:
             advice="Hang the joists in hangers, or ask the engineer.",
             source=case.source("notch_at_end"),
             place="joist bottom",
+            value=case.say(deck.joist_notch),
+            limit=f"at most {case.say(deck.joist_depth * case.limit('notch_at_end'))}",
         )
 
 
@@ -224,6 +239,8 @@ def _outside_table(case: Case, depth: float) -> Finding:
         advice="Use a ledger of a depth in the table, or have the fasteners placed by an engineer.",
         source=case.source("ledger.low_row_2x8"),
         place="ledger top",
+        value=case.say(depth),
+        limit=depths,
     )
 
 
@@ -239,6 +256,7 @@ def _hung_joists(case: Case) -> Iterator[Finding]:
         "to the decking.",
         source="joist hanger's maker (from memory)",
         place="ledger top",
+        value=f"{case.say(below)} below",
     )
 
 

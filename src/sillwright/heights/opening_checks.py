@@ -16,6 +16,7 @@ def _step_down(case: Case, unit: UnitHeights) -> Iterator[Finding]:
     if drop is None:
         return
     least, most = case.limit("step_down_least"), case.limit("step_down_most")
+    found, asked = case.say(drop), f"{case.say(least)} to {case.say(most)}"
     if drop < least - 1e-6:
         yield Finding(
             id=f"heights.step down.shallow.{unit.opening}",
@@ -26,6 +27,8 @@ def _step_down(case: Case, unit: UnitHeights) -> Iterator[Finding]:
             advice="Lower the deck, or shelter the door and keep a drained gap in front of it.",
             source=PRACTICE,
             place="walking surface",
+            value=found,
+            limit=asked,
         )
     if drop > most + 1e-6:
         yield Finding(
@@ -36,6 +39,8 @@ def _step_down(case: Case, unit: UnitHeights) -> Iterator[Finding]:
             advice="Dry enough; ask whether everyone who uses the door can take the step.",
             source=PRACTICE,
             place="walking surface",
+            value=found,
+            limit=asked,
         )
 
 
@@ -52,6 +57,8 @@ def _other_door(case: Case, unit: UnitHeights) -> Iterator[Finding]:
             advice="Ask the inspector before the deck's height is fixed.",
             source=case.source("threshold.other"),
             place=at("threshold", unit.opening),
+            value=case.say(drop),
+            limit=f"at most {case.bound('threshold.egress')}, if so read",
         )
 
 
