@@ -286,7 +286,7 @@ def _after(job: Job, setting: Setting) -> list[Finding]:
             f"After padding, the ends of {names} may still differ by up to {enough(most, job.units)} "
             f"(19 times in 20); {small(limit, job.units)} is allowed."
         )
-        advice = "Shoot the pads again before setting, and enter them under [[reshoot]]."
+        advice = "Shoot the pads again before setting, and enter the shots as a re-shoot."
         source = "95 % of the adjusted heights; limit: tolerances.level_over_unit"
         level = _finding("finding.level", "watch", text, advice, source)
         found.append(replace(level, value=enough(most, job.units), limit=small(limit, job.units)))

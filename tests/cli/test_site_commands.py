@@ -63,7 +63,7 @@ def test_a_whole_record_is_said_to_be_whole_with_the_hash_to_hold_against_the_pr
     ran = run("verify", "jobs.db")
     assert ran.code == 0
     said = " ".join(ran.out.split())
-    assert f"{row.title}: 402 entries and 1 photos, all whole. Last hash {row.head}." in said
+    assert f"{row.title}: all whole. Entries: 402; photos: 1. Last hash {row.head}." in said
     assert "jobs.db: the record is whole." in said
 
 
@@ -91,10 +91,10 @@ def test_what_somebody_changed_is_named_and_not_passed_on(
 def test_a_backup_is_verified_told_and_comes_back(run: Run, here: Path, record: Path) -> None:
     made = run("backup", "jobs.db", "copy.sillwright")
     assert made.code == 0
-    assert "copy.sillwright: a copy of 1 jobs, verified." in made.out
+    assert "copy.sillwright: the copy is made and verified. Jobs in it: 1." in made.out
     back = run("restore", "copy.sillwright", "new.db")
     assert back.code == 0
-    assert "new.db: 1 jobs are back, verified." in back.out
+    assert "new.db: the record is back and verified. Jobs in it: 1." in back.out
     heads = [
         re.findall("[0-9a-f]{64}", run("verify", name).out)
         for name in ("jobs.db", "copy.sillwright", "new.db")

@@ -94,7 +94,7 @@ def _stock(sheets: Sheets) -> Table:
         missing = use.on_hand is not None and use.needed > use.on_hand
         if missing:
             short.add(len(rows))
-        hand = "enough, unsaid" if use.on_hand is None else str(use.on_hand)
+        hand = "not counted" if use.on_hand is None else str(use.on_hand)
         rows.append((name, str(use.needed), hand, "not enough" if missing else ""))
     return Table(columns=columns, rows=tuple(rows), marked=frozenset(short))
 

@@ -37,11 +37,11 @@ def _stock(view: View, plan: Plan) -> list[Block]:
 
 
 def _cuts(view: View, plan: Plan) -> list[Block]:
-    names = ("what", "opening", "count", "length", "width", "thick", "thin_edge", "note")
+    names = ("what", "opening", "count", "thick", "thin_edge", "width", "length", "note")
     columns = [column(say(f"column.{name}")) for name in names]
     rows = []
     for cut in plan.setting.cuts:
-        sizes = (cut.length, cut.width, cut.thick, cut.thin)
+        sizes = (cut.thick, cut.thin, cut.width, cut.length)
         told = [say("lists.as_found") if size is None else view.figures.fine(size) for size in sizes]
         texts = [cut.what, cut.opening, str(cut.count), *told, cut.note]
         why = view.why(cut.id)

@@ -129,7 +129,9 @@ function head(view) {
       ? "waiting"
       : state.reach === "yes"
         ? "all"
-        : "away";
+        : state.reach === "unpaired"
+          ? "unpaired"
+          : "away";
   return [
     h("a.home", { href: "#/", "data-key": "home", "aria-label": t("head.jobs") }, icon("jobs")),
     h("p.title", {}, inJob ? view.title : t("head.name")),
@@ -145,7 +147,7 @@ function head(view) {
       h(
         "span.sign",
         { "aria-hidden": "true" },
-        { all: icon("tick"), waiting: String(queue.waiting().length), refused: "!", away: "–" }[level],
+        { all: icon("tick"), waiting: String(queue.waiting().length), refused: "!", away: "–", unpaired: "?" }[level],
       ),
       h("span", { "aria-hidden": "true" }, t(`sync.short.${level}`)),
     ),

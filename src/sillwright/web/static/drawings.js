@@ -39,8 +39,13 @@ function refAt(svg, event) {
   return best;
 }
 
-/** On a phone large enough to read, on a desk the whole drawing. */
-const usual = () => (innerWidth > 900 ? 0 : 1.25);
+const LEGIBLE = 1.2; // pixels a point, from which the figures in a drawing can be read
+
+/** The whole drawing where it can be read whole, or else large enough to read. */
+function usual(wide, high) {
+  const room = innerWidth > 900 ? 0.6 * innerWidth : innerWidth - 44; // as the columns of app.css
+  return Math.min(room / wide, (0.78 * innerHeight) / high) < LEGIBLE ? 1.25 : 0;
+}
 
 /** One drawing in a box that can be panned, with buttons for its size. */
 export function drawingBox({ id, title, alt, svg: text }, onTap, heading = title) {
@@ -55,14 +60,13 @@ export function drawingBox({ id, title, alt, svg: text }, onTap, heading = title
     "data-scroll": id,
   });
   const size = () => {
-    const zoom = zooms.get(id) ?? usual();
-    const whole = zoom === 0;
-    svg.setAttribute("width", whole ? "100%" : String((wide * 4 * zoom) / 3));
-    if (whole) svg.removeAttribute("height");
-    else svg.setAttribute("height", String((high * 4 * zoom) / 3));
+    const zoom = zooms.get(id) ?? usual(wide, high);
+    box.classList.toggle("whole", zoom === 0);
+    svg.setAttribute("width", String((wide * 4 * (zoom || 1)) / 3));
+    svg.setAttribute("height", String((high * 4 * (zoom || 1)) / 3));
   };
   const to = (change) => {
-    const zoom = zooms.get(id) ?? usual();
+    const zoom = zooms.get(id) ?? usual(wide, high);
     zooms.set(id, change === 0 ? 0 : Math.min(4, Math.max(0.6, (zoom || 0.8) * change)));
     size();
   };

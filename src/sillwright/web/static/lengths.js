@@ -303,8 +303,8 @@ function countOf(inches, unit, graduation) {
 const RAISED = (digits) => [...digits].map((d) => SUPERSCRIPT[d]).join("");
 const LOWERED = (digits) => [...digits].map((d) => SUBSCRIPT[d]).join("");
 
-/** Words for a page, tape fractions set small; nothing for nothing. */
-export const text = (words) => glyphs(String(words ?? ""));
+/** Words for a page, tape fractions set small and kept on a line with their inches; nothing for nothing. */
+export const text = (words) => glyphs(String(words ?? "")).replace(/(\d) (?=\S+⁄)/g, "$1\u00a0");
 
 /** Tape fractions set small: 5/16 becomes ⁵⁄₁₆; dates and chains stay as they are. */
 export function glyphs(text) {

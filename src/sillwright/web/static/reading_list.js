@@ -4,9 +4,12 @@ import { h } from "./dom.js";
 import { glyphs, show } from "./lengths.js";
 import { otherReading } from "./reading_forms.js";
 import { KINDS, labelOf, spot } from "./spots.js";
+import { set } from "./state.js";
 import { changeReading, keepNew, readSpot, resolve } from "./taking.js";
 import { showWhy } from "./why.js";
 import { t } from "./words.js";
+
+const SILL_SHOTS = 3; // two make a line, and the third tells whether the sill is one
 
 export function conflicts(here) {
   return here.view.folded.conflicts.map((conflict) =>
@@ -34,7 +37,45 @@ export function conflicts(here) {
   );
 }
 
+/** What a first pad schedule needs of an opening: where it is, how wide, and its sill. */
+function firstOnes(here) {
+  const opening = here.opening;
+  const shape = here.shapes.find((each) => each.name === opening);
+  const count = (table) =>
+    here.view.readings.filter((each) => each.table === table && each.values.opening === opening).length;
+  const missing = [
+    !shape.position_known && !count("jack") && spot("jack", { opening, place: "left" }),
+    !count("width") && spot("width", { opening, place: "bottom" }),
+  ].filter(Boolean);
+  const shots = SILL_SHOTS - count("sill");
+  const keys = missing.map((each) =>
+    h(
+      "button.key.wide",
+      { "data-key": `first-${each.table}`, onclick: () => readSpot(here, each) },
+      each.label,
+    ),
+  );
+  if (shots > 0)
+    keys.push(
+      h(
+        "button.key.wide",
+        { "data-key": "first-sill", onclick: () => set({ tool: "laser" }) },
+        t("measure.firstSill", { opening, n: shots }),
+      ),
+    );
+  if (!keys.length) return null;
+  return h(
+    "section",
+    { "aria-labelledby": "next-title" },
+    h("h2", { id: "next-title" }, t("measure.first")),
+    keys,
+    h("p.hint", {}, t("measure.firstHint")),
+  );
+}
+
 export function nextOnes(here) {
+  const first = firstOnes(here);
+  if (first) return first;
   const next = here.measure?.next ?? [];
   if (!next.length) return null;
   return h(

@@ -24,7 +24,18 @@ export function stepsOf(screen, view) {
     { "aria-label": t("step.of", { n: at + 1, of: steps.length }), "aria-live": "polite" },
     h("p.step-count", {}, t("step.of", { n: at + 1, of: steps.length })),
     h("h2", {}, text(step.title)),
-    picture && drawingBox(picture, (ref) => openRef(ref, screen, view)),
+    h(
+      "div.step-body",
+      {},
+      picture && drawingBox(picture, (ref) => openRef(ref, screen, view), ""),
+      h("div", {}, told(step, steps, at, done, go, view)),
+    ),
+  );
+}
+
+/** What a step says, what was noted at it, and the way on. */
+function told(step, steps, at, done, go, view) {
+  return [
     h(
       "ul.step-lines",
       {},
@@ -62,7 +73,7 @@ export function stepsOf(screen, view) {
         t("step.next"),
       ),
     ),
-  );
+  ];
 }
 
 async function stepDone(step, done, after) {

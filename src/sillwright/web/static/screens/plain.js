@@ -15,6 +15,8 @@ import { state, tell } from "../state.js";
 import { reshootPanel } from "./reshoot.js";
 import { t } from "../words.js";
 
+const WIDE = ["heights", "deck"]; // drawings with much to read on them: the room of the whole page, then the words
+
 export function plainScreen(name, view) {
   const screen = state.screens[name];
   if (!screen)
@@ -39,7 +41,7 @@ export function plainScreen(name, view) {
     stepsOf(screen, view),
     h(
       "div.columns",
-      {},
+      { class: WIDE.includes(name) ? "over" : null },
       h("div.drawn", {}, drawingsOf(drawings, { onTap: (ref) => openRef(ref, screen, view) })),
       h("div.beside", {}, blocksOf(inOrder(screen), view), also(name, view)),
     ),
