@@ -33,6 +33,7 @@ def test_an_act_is_ticked_with_no_signal_and_opened_again(site: Site, lend: Lend
     (done,) = [event for event in site.events(job) if event["kind"] == "act.done"]
     assert site.job(job)["folded"]["acts"][done["payload"]["act"]]["text"] == done["payload"]["text"]
     box.click()
+    expect(phone.page.locator("#said")).to_contain_text("Opened again")
     phone.synced()
     assert site.job(job)["folded"]["acts"] == {}
 
@@ -83,6 +84,7 @@ def test_weather_notes_and_signatures_are_kept(site: Site, lend: Lend, job: str)
     for label, text in (("Name", "N. Nail"), ("Who you are", "carpenter"), ("What you sign for", "Pads")):
         page.locator("dialog").get_by_label(label).fill(text)
     page.locator("dialog").get_by_role("button", name="Sign").click()
+    expect(page.locator("#said")).to_contain_text("N. Nail")
     phone.synced()
     folded = site.job(job)["folded"]
     assert [each["text"] for each in folded["weather"]] == ["Rain from noon"]
