@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from tests.water.scenes import LEDGER, dressed, opening, wall
 
 from sillwright.flashing.practice import UnitSet, WrapWhen
-from sillwright.water.bonds import Graph, bond_graph, cut, least_bond
+from sillwright.water.bonds import Graph, Labels, bond_graph, cut, least_bond
 from sillwright.water.flow import Flow, flow
 from sillwright.water.heads import least_heads
 from sillwright.water.places import places
@@ -74,13 +74,18 @@ def test_least_bonds_are_the_shortest_ways_of_a_graph_library(
 ) -> None:
     """For every cap on its own, a shortest-way search from all entries that may stand so high."""
     graph = _graph(ledger, wrap, unit, head)
-    labels = least_bond(graph)
-    found = np.where(labels.best >= 0, labels.inches[np.maximum(labels.best, 0)], math.inf)
+    found = _inches(least_bond(graph))
     least = np.full(graph.size, math.inf)
     for cap in np.unique(graph.entry_cap):
         for node, inches in _shortest(graph, int(cap)).items():
             least[node] = min(least[node], inches)
     np.testing.assert_allclose(found, least, atol=1e-7)
+    wanted = np.flatnonzero(np.isfinite(least) & (np.arange(graph.size) >= graph.first_place))
+    np.testing.assert_allclose(_inches(least_bond(graph, wanted))[wanted], least[wanted], atol=1e-7)
+
+
+def _inches(labels: Labels) -> np.ndarray:
+    return np.where(labels.best >= 0, labels.inches[np.maximum(labels.best, 0)], math.inf)
 
 
 def _shortest(graph: Graph, cap: int) -> Levels:

@@ -126,14 +126,16 @@ class Bonds:
         return float(self.labels.inches[label]) if label >= 0 else NEVER
 
 
-def bonds(flow: Flow, named: Places, head_in_water: float, cell_in: float, limit_in: float = NEVER) -> Bonds:
+def bonds(flow: Flow, named: Places, head_in_water: float, cell_in: float) -> Bonds:
     """Return the least inches of bond on the way to every place that a head of water reaches.
 
-    No small cell is longer than `cell_in`; ways across more bond than `limit_in` are not looked for.
+    No small cell is longer than `cell_in`.
     """
     blocks = cut(flow.states, cell_in)
     graph = bond_graph(flow, named, blocks, head_in_water)
-    return Bonds(flow.states, named, blocks, graph, least_bond(graph, limit_in))
+    goals = goal_places(flow.states, flow.goals.source, flow.goals.goal, named)
+    wet = np.unique(goals[flow.flood(free=False)[0] <= head_in_water + HAIR])
+    return Bonds(flow.states, named, blocks, graph, least_bond(graph, graph.first_place + wet))
 
 
 def cut(states: States, cell_in: float) -> Blocks:
@@ -297,9 +299,12 @@ def _heights(states: States, blocks: Blocks) -> Floats:
     return height
 
 
-def least_bond(graph: Graph, limit_in: float = NEVER) -> Labels:
-    """Return the ways of least bond to every node, at falling caps."""
-    search = _Search(graph, limit_in)
+def least_bond(graph: Graph, wanted: Ints | None = None) -> Labels:
+    """Return the ways of least bond to the wanted nodes, at falling caps; None: to every node.
+
+    What costs more than the dearest way yet to a wanted node leads to none that is better.
+    """
+    search = _Search(graph, wanted)
     for cap in np.unique(graph.entry_cap)[::-1]:
         waiting = search.enter(np.flatnonzero(graph.entry_cap == cap))
         while len(waiting.label):
@@ -329,8 +334,8 @@ class _Front:
 class _Search:
     """All fronts of water, grown ring by ring: the nearest labels first, so that few are bettered later."""
 
-    def __init__(self, graph: Graph, limit_in: float) -> None:
-        self.graph, self.limit = graph, limit_in
+    def __init__(self, graph: Graph, wanted: Ints | None) -> None:
+        self.graph, self.wanted = graph, wanted
         self.stride = float(graph.inches.max(initial=0.0)) / 2
         self.least = np.full(graph.size, NEVER)
         self.best = np.full(graph.size, -1, np.intp)
@@ -361,7 +366,8 @@ class _Search:
         return self._keep(graph.ends[rows], front.inches[tails] + graph.inches[rows], front.label[tails])
 
     def _keep(self, node: Ints, inches: Floats, parent: Ints) -> _Front:
-        better: Bools = (inches < self.least[node] - HAIR) & (inches <= self.limit)
+        limit = NEVER if self.wanted is None else self.least[self.wanted].max(initial=0.0)
+        better: Bools = (inches < self.least[node] - HAIR) & (inches < limit)
         node, inches, parent = node[better], inches[better], parent[better]
         np.minimum.at(self.least, node, inches)
         best = inches <= self.least[node]
