@@ -188,6 +188,15 @@ def test_what_a_ledger_may_not_hang_on_or_by_is_a_stop(deck: str, stop: str) -> 
     assert stop in ids(planned(deck), "stop")
 
 
+def test_what_hangs_a_ledger_was_read_in_one_edition_and_the_other_says_so() -> None:
+    old, new = (
+        planned("nailed = true", f'\n[code]\nedition = "{edition}"\n') for edition in ("2018", "2021")
+    )
+    rows = [row for made in (old, new) for row in made.inspection if row.id == "finding.ledger.nails"]
+    assert [row.from_memory for row in rows] == [False, True]
+    assert rows[1].source == "IRC 2018 R507.8; that 2021 has the same is from memory"
+
+
 def test_a_span_beyond_the_table_is_a_stop_and_leaves_no_fasteners() -> None:
     made = plan(read_job(BUNGALOW.replace("joist_span_ft               = 11.0", "joist_span_ft = 19")))
     assert "finding.ledger.table" in ids(made, "stop")

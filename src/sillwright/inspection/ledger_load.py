@@ -17,6 +17,8 @@ SIZES: tuple[LedgerSize, ...] = get_args(LedgerSize)
 NEAR = 0.125
 """Dry or wet, a board is taken for its size when it is this near [in]; common practice, no source."""
 USUAL_LIVE_PSF = 40.0
+READ = "2018"
+"""Edition in which the rules of hanging a ledger were read."""
 PSF_PER_KPA = 20.885434
 """NIST SP 811 (2008), app. B.8: 1 lbf/ft2 = 47.880 26 Pa."""
 
@@ -91,7 +93,15 @@ def attached(site: Site, book: RuleBook) -> tuple[Finding, ...]:
         book=book,
     )
     # without a span nothing was looked up, so nothing of the table is told
-    return found if load is not None else tuple(each for each in found if each.id != "ledger.table")
+    told = (each for each in found if load is not None or each.id != "ledger.table")
+    return tuple(_in_edition(each, book.edition) for each in told)
+
+
+def _in_edition(finding: Finding, edition: str) -> Finding:
+    """Return a finding whose source says where it was read only in another edition."""
+    if edition == READ or f"IRC {READ}" not in finding.source:
+        return finding
+    return replace(finding, source=f"{finding.source}; that {edition} has the same is from memory")
 
 
 def table_spacing(load: LedgerLoad | None, behind: str | None, book: RuleBook) -> Cell | None:
