@@ -38,6 +38,8 @@ FOLD_WEIGHT = 0.4
 """Of a crayon line."""
 SLIT_WEIGHT = 0.8
 _DOT = 0.022
+_LEVEL = (".sill", ".head", ".top")
+"""Faces on which no way is up."""
 _LOW, _HIGH = 1.1, 2.0
 """A drawing lower than the first is stretched across the roll, up to the second [paper inches]."""
 _STRETCHES = (8, 6, 5, 4, 3, 2, 1)
@@ -207,7 +209,7 @@ def panel_words(piece: FlatPiece, scale: Point) -> Iterator[AnyItem]:
         yield Text(
             middle, panel.name, anchor=Anchor.C, size=TYPE, angle=90.0 if upright else 0.0, nudge=shift
         )
-        if min(room) > 0.75 and panel.up is not None:
+        if min(room) > 0.75 and panel.up is not None and not panel.facet.endswith(_LEVEL):
             yield from _arrow(middle, panel.up, scale)
 
 

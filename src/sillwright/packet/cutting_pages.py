@@ -69,7 +69,8 @@ def _pattern_pages(sheets: Sheets, patterns: list[FlatPattern]) -> Iterator[Page
         pages.append(tuple(blocks))
     note = (
         f"Seen from the outer side. Points in {UNIT_WORDS[sheets.plan.units]}: along the roll from the left "
-        "end, across it from its lower edge. Fold solid lines up toward you, dashed ones down."
+        "end, across it from its lower edge. Fold solid lines up toward you, dashed ones down. "
+        "Arrows: up on the wall."
     )
     for n, page in enumerate(pages, 1):
         part = f", sheet {n} of {len(pages)}" if len(pages) > 1 else ""

@@ -58,12 +58,14 @@ class Lying:
 def lie(points: Sequence[complex], roll: float | None, lap: float) -> Lying:
     """Return how a piece lies best: in the fewest widths of roll, in the least rectangle, shortest, squarest.
 
-    Without a roll it stays as it is. The least rectangle round a piece has a side along its convex hull.
+    Without a roll it lies along its longer side. The least rectangle round a piece has a
+    side along its convex hull.
 
     Source:  H. Freeman, R. Shapira, Communications of the ACM 18 (1975), 409 (from memory)
     """
     if roll is None:
-        return _lying(points, 1)
+        hung = _lying(points, 1)
+        return hung if hung.along >= hung.across else _lying(points, 1j)
     turns = [1, 1j]
     for a, b in _sides(_hull(points)):
         turns += [abs(b - a) / (b - a), 1j * abs(b - a) / (b - a)]
