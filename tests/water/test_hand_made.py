@@ -57,6 +57,16 @@ def test_sound_walls_with_a_ledger_leave_nothing_open(wrap: WrapWhen) -> None:
     assert not opened(water(dressed(wall(ledger=LEDGER), wrap=wrap)))
 
 
+@pytest.mark.parametrize("wrap", WrapWhen)
+@pytest.mark.parametrize("unit", UnitSet)
+def test_a_low_opening_beside_a_ledger_leaves_nothing_open(wrap: WrapWhen, unit: UnitSet) -> None:
+    """The lap of two courses of wrap at the ledger's height goes on to the jambs of a door beside it."""
+    (a, b, c, d), foot = opening("B", 110.0).corners, 16.0
+    door = replace(opening("B", 110.0), corners=((a[0], foot), (b[0], foot), c, d))
+    face = wall(opening("A"), door, ledger=replace(LEDGER, x=(10.0, 102.0)))
+    assert not opened(water(dressed(face, wrap=wrap, unit=unit)))
+
+
 @pytest.mark.parametrize("pan", PanMake)
 def test_sound_pans_leave_nothing_open(pan: PanMake) -> None:
     assert not opened(water(dressed(pan=pan)))

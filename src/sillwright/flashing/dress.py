@@ -150,10 +150,10 @@ def _first_patch(patch: Sheet) -> Sheet:
 
 
 def _foot_seals(job: ToDress, opening: RoughOpening) -> Iterator[Sheet]:
-    """Yield double-faced tapes that close the upper course beside a low sill, where its edge is near."""
+    """Yield double-faced tapes that close the lap of the two courses beside a low opening."""
     t = job.sizes.tape
     for side in SIDES:
-        up = (_late_start(job), opening.z[0] + t)
+        up = (_late_start(job), max(opening.z[0] + t, _lower_top(job)))
         rect = cut_to_wall(job.wall, opening, (beside(opening, side, 0.0, t), up))
         if rect is not None:
             words = f"double-faced tape at the foot of the {side} jamb of {opening.name}"
