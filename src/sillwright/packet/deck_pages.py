@@ -11,6 +11,8 @@ from sillwright.packet.sheets import Sheets, centred, count, left, right, senten
 
 _A_PAGE = 2
 """Stretches of ledger on one page."""
+_UNDER = 18
+"""Fasteners whose table has room under one stretch of ledger."""
 _FASTENERS = {"lag": "lag screw", "bolt": "bolt"}
 
 
@@ -46,10 +48,18 @@ def _ledger(sheets: Sheets, ledger: LedgerPlan) -> list[Page]:
             "grey above: studs."
         )
         blocks.append(Words(text=key, style="note"))
+        if n == len(groups) and _beside(ledger, group):
+            blocks += [Heading(text="Ledger fasteners"), *_fasteners(sheets, ledger)]
         pages.append(Page(title=title, subtitle=sheets.units_note, blocks=tuple(blocks), landscape=True))
-    if ledger.fasteners:
-        pages.append(_fasteners(sheets, ledger))
+    if ledger.fasteners and not _beside(ledger, groups[-1]):
+        blocks = _fasteners(sheets, ledger)
+        pages.append(Page(title="Ledger fasteners", subtitle=sheets.units_note, blocks=tuple(blocks)))
     return pages
+
+
+def _beside(ledger: LedgerPlan, group: list[Scene]) -> bool:
+    """Tell whether the table of fasteners has room under a ledger's last drawings."""
+    return 0 < len(ledger.fasteners) <= _UNDER and len(group) == 1
 
 
 def _ledger_words(sheets: Sheets, ledger: LedgerPlan) -> str:
@@ -71,7 +81,7 @@ def _ledger_words(sheets: Sheets, ledger: LedgerPlan) -> str:
     )
 
 
-def _fasteners(sheets: Sheets, ledger: LedgerPlan) -> Page:
+def _fasteners(sheets: Sheets, ledger: LedgerPlan) -> list[Block]:
     figures = sheets.figures
     columns = (
         right("no."),
@@ -107,7 +117,7 @@ def _fasteners(sheets: Sheets, ledger: LedgerPlan) -> Page:
     if ledger.ties:
         places = ", ".join(figures.place(x) for x in ledger.ties)
         blocks += [Heading(text="Lateral ties"), Words(text=f"At the joists {places} from the left end.")]
-    return Page(title="Ledger fasteners", subtitle=sheets.units_note, blocks=tuple(blocks))
+    return blocks
 
 
 def _lag(sheets: Sheets, ledger: LedgerPlan) -> list[Block]:
