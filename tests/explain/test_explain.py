@@ -279,7 +279,7 @@ def test_a_value_of_the_calculation_shows_formula_inputs_source_and_whose_it_is(
     assert any("for your engineer: no permission to build" in text for text in bending.answer)
     assert "It governs." in bending.answer
     refused = explain(job, made, "calc.ledger")
-    assert "no value: outside this table: needs an engineer" in refused.title
+    assert "no value; outside this table: needs an engineer" in refused.title
 
 
 def test_the_ledger_says_that_the_tip_of_its_screws_is_not_counted() -> None:

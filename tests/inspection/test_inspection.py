@@ -424,7 +424,7 @@ def test_the_ledger_of_a_job_is_calculated_for_the_engineer_with_its_own_layout(
 
 def test_a_ledger_of_lag_screws_says_why_there_is_no_value_and_has_bolts_beside() -> None:
     found = sheets(planned())
-    assert "needs 2 in in the main member and has 1.5 in" in found["calc.ledger"].refused
+    assert "needs 2 in of hold in the main member and has 1.5 in" in found["calc.ledger"].refused
     assert found["calc.ledger-bolts"].answer.startswith("at most ")
 
 

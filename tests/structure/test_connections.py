@@ -155,7 +155,7 @@ def test_a_thin_rooted_screw_is_still_reduced_for_the_grain() -> None:
 
 def test_an_ordinary_band_joist_gives_a_half_inch_lag_too_little_wood() -> None:
     # 4 D is 2 in; a 2x band has 1-1/2: the standard has no value (SEAINT message in the reference notes)
-    with pytest.raises(OutOfRange, match=r"of 0.5 in needs 2 in in the main member and has 1.5 in"):
+    with pytest.raises(OutOfRange, match=r"of 0.5 in needs 2 in of hold in the main member and has 1.5 in"):
         single_shear(lag_screw(0.5), main=_side(1.5), side=_side(1.5))
 
 

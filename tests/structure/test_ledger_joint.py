@@ -64,7 +64,7 @@ def test_the_equations_never_allow_more_than_the_tested_table(span: float, speci
         ({"end": 0.9}, "end across grain of 0.9 in is less than 2 D, 1 in"),
         ({"free_edge": 0.5}, "an edge away from the load of 0.5 in is less than 1.5 D, 0.75 in"),
         ({"loaded_edge": 1.5}, "a loaded edge of 1.5 in is less than 4 D, 2 in"),
-        ({"dowel": lag_screw(0.5)}, "needs 2 in in the main member and has 1.5 in"),
+        ({"dowel": lag_screw(0.5)}, "needs 2 in of hold in the main member and has 1.5 in"),
     ],
 )
 def test_what_the_equations_do_not_know_is_refused(changed: dict[str, object], said: str) -> None:

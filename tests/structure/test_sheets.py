@@ -92,7 +92,7 @@ def test_a_lag_screw_in_a_band_joist_is_refused_with_its_penetration_and_bolts_s
     lags, bolts = ledger(replace(LOAD, fastener="lag"))
     _whole(lags)
     _whole(bolts)
-    assert "needs 2 in in the main member and has 1.5 in" in lags.refused
+    assert "needs 2 in of hold in the main member and has 1.5 in" in lags.refused
     found = lags.value("penetration")
     assert (found.value, found.limit, found.met) == (1.5, 2.0, False)
     assert not any(each.key.startswith("mode-") for each in lags.values)

@@ -17,7 +17,7 @@ def calculated(sheet: EngineerSheet, *, values: bool = True) -> Iterator[Words]:
     """
     name = f"{sheet.subject[:1].upper()}{sheet.subject[1:]}"
     if sheet.refused:
-        yield Words(f"{name}: no value: {sheet.refused}.", "stop", "STOP", 2)
+        yield Words(f"{name}: no value; {sheet.refused}.", "stop", "STOP", 2)
     else:
         yield Words(f"{name}: {sheet.answer}.", indent=2)
     if values:

@@ -212,7 +212,7 @@ def _engineer(plan: Plan) -> Iterator[Words]:
     if plan.engineer:
         yield from _heading(f"By calculation, {NOTE}")
     for sheet in plan.engineer:
-        said = sheet.answer if not sheet.refused else f"no value: {sheet.refused}"
+        said = sheet.answer if not sheet.refused else f"no value; {sheet.refused}"
         yield Words(f"{_capital(sheet.subject)}: {said}. ({sheet.id})", indent=2)
     if plan.engineer:
         yield Words("No permission to build: the code's tables come first.", indent=2)

@@ -21,7 +21,7 @@ def engineer_entries(case: Case) -> Index:
 
 
 def _sheet(sheet: EngineerSheet) -> Explanation:
-    said = sheet.answer if not sheet.refused else f"no value: {sheet.refused}"
+    said = sheet.answer if not sheet.refused else f"no value; {sheet.refused}"
     taken = (f"Taken: {'; '.join(sheet.taken)}.",) if sheet.taken else ()
     return Explanation(
         ident=sheet.id,

@@ -33,7 +33,7 @@ def engineer_page(sheets: Sheets) -> Page | None:
 
 
 def _sheet(sheet: EngineerSheet) -> list[Block]:
-    said = sheet.answer if not sheet.refused else f"no value: {sheet.refused}"
+    said = sheet.answer if not sheet.refused else f"no value; {sheet.refused}"
     blocks: list[Block] = [
         Heading(text=sentence(sheet.subject).removesuffix(".")),
         Words(text=sentence(said), style="lead"),

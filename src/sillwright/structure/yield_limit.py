@@ -135,7 +135,7 @@ def _enough_penetration(dowel: Dowel, main: Side) -> None:
     least = LEAST_PENETRATION.get(dowel.kind, 0.0) * dowel.nominal
     if main.bearing_length < least - 1e-9:
         raise refuse(
-            f"a {dowel.kind} of {dowel.nominal:g} in needs {least:g} in in the main member and has "
+            f"a {dowel.kind} of {dowel.nominal:g} in needs {least:g} in of hold in the main member and has "
             f"{main.bearing_length:g} in"
         )
 
