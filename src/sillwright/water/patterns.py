@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 import numpy as np
 
@@ -42,8 +43,14 @@ def flat_patterns(dressing: Dressing, *, joint_lap: float) -> tuple[FlatPattern,
     return tuple(found)
 
 
+@lru_cache(maxsize=256)
+@lru_cache(maxsize=256)
 def flat_pattern(sheet: Sheet, shape: Complex, *, joint_lap: float) -> FlatPattern:
     """Return the flat pattern of one sheet: every face of it moved into the plane as it is, none of it bent.
+
+    Patterns are kept: plan, packet and drawings ask for the same ones in turn.
+
+    It is kept: plan, packet and drawings ask one after the other.
 
     Args:    joint_lap: of joints along the roll, if it is wider than the roll [in]
     Raises:  BadInput: it lies over itself in the plane, its folds go round a corner whose angles do not add

@@ -48,7 +48,7 @@ def _picture(dressing: Dressing, section: Section, paper: Paper) -> SectionPictu
 
     def build(scale: float) -> Scene:
         drawer = Drawer(dressing, section, Figures(paper.units), scale)
-        order = ", ".join(short(sheet) for sheet in drawer.layers())
+        order = ", ".join(short(sheet) for sheet in drawer.layers)
         scene = Scene(
             tuple(drawer.marks()),
             title=title,

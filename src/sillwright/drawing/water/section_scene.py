@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from sillwright.drawing.figures import Figures
 from sillwright.drawing.labels import TYPE, Label, column
@@ -96,6 +97,7 @@ class Drawer:
 
         return out
 
+    @cached_property
     def layers(self) -> list[Sheet]:
         """Return the sheets that are drawn, but for the ledger's board, in the order of work."""
         cut = {name for name, _ in self.section.ranks}
@@ -110,7 +112,7 @@ class Drawer:
     def marks(self) -> list[AnyItem]:
         """Return the whole drawing."""
         found: list[AnyItem] = [*self._wood()]
-        for sheet in self.layers():
+        for sheet in self.layers:
             found += self._unit(sheet) if sheet.kind is Kind.UNIT else self._layer(sheet)
             found += self._hung(sheet)
         return [*found, *self._solid(), *self._laps(), *self._water(), *self._names()]
@@ -146,7 +148,7 @@ class Drawer:
     def _hung(self, flap: Sheet) -> Iterator[AnyItem]:
         """Yield the line from a flap back to the piece that it hangs on."""
         owner = next(
-            (s for s in self.layers() if FLAP in flap.name and s.name == flap.name.partition(FLAP)[0]), None
+            (s for s in self.layers if FLAP in flap.name and s.name == flap.name.partition(FLAP)[0]), None
         )
         if owner is None:
             return
@@ -192,7 +194,7 @@ class Drawer:
         """Yield how far each piece hangs down over the one below, least first, written on the wood."""
         columns: list[list[Lap]] = []
         room = 0.1 / self.scale
-        found = laps(self.layers(), self.legs, mirrored=self.section.name == "right jamb")
+        found = laps(self.layers, self.legs, mirrored=self.section.name == "right jamb")
         for lap in sorted(found, key=lambda each: each.high - each.low):
             free = (n for n, used in enumerate(columns) if not any(lap.near(other, room) for other in used))
             place = next(free, len(columns))
@@ -247,9 +249,7 @@ class Drawer:
         """Return the way from a leak at the unit's foot over what lies on the sill, and down its front."""
         facet = next(each.facet for each in self.section.behind if each.facet.endswith(".sill"))
         start = next((spot.v for spot in self.dressing.weak_spots if spot.facet == facet), 1.0)
-        under = [
-            each for each in self.layers() if each.kind is not Kind.UNIT and self._on(each, facet, start)
-        ]
+        under = [each for each in self.layers if each.kind is not Kind.UNIT and self._on(each, facet, start)]
         if not under:
             return []
         top = max(under, key=lambda each: self.section.ranks[each.name, facet])
@@ -297,7 +297,7 @@ class Drawer:
             Label(
                 at=self._aim(sheet), text=f"{number[sheet.name]} {self._named(sheet)}", ref=piece_ref(sheet)
             )
-            for sheet in self.layers()
+            for sheet in self.layers
         ]
         k = self.scale
         if self.section.name.endswith("jamb"):
@@ -335,7 +335,7 @@ class Drawer:
         """Return how many layers lie over a sheet at a place."""
         ranks = self.section.ranks
         mine = ranks[sheet.name, facet]
-        return sum(self._on(s, facet, along) for s in self.layers() if ranks.get((s.name, facet), 0) > mine)
+        return sum(self._on(s, facet, along) for s in self.layers if ranks.get((s.name, facet), 0) > mine)
 
     def _stairs(self, labels: Sequence[Label], y: float) -> Iterator[AnyItem]:
         """Yield labels under a plan, nearest to the opening first, each with a plumb leader to its layer."""
