@@ -413,6 +413,7 @@ def test_no_rectangle_round_a_piece_is_much_less(points: list[complex]) -> None:
 
 
 @given(st.floats(20, 90), st.floats(8, 20), st.floats(1, 5), st.lists(st.floats(0, 90), max_size=6))
+@example(87.5, 9.5, 4.28125, [])
 @settings(max_examples=40, deadline=None)
 def test_strips_cover_a_wide_piece_with_their_laps_off_the_corners(
     across: float, roll: float, lap: float, corners: list[float]

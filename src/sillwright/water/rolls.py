@@ -133,7 +133,10 @@ def _hull(points: Sequence[complex]) -> list[complex]:
 
 
 def _strips(across: float, roll: float, lap: float, keep_off: Sequence[float]) -> Iterator[Strip]:
-    """Yield the strips; of all joints on whole sixteenths, those that stay farthest from some places."""
+    """Yield the strips; of all joints on whole sixteenths, those that stay farthest from some places.
+
+    Where the stock is so scarce that no joints on sixteenths serve, the strips are of one width.
+    """
     count = _widths(across, roll, lap)
     best: dict[int, tuple[float, tuple[int, ...]]] = {0: (math.inf, ())}
     reach, room = math.floor((roll - lap) / STEP + 1e-9), math.floor(roll / STEP + 1e-9)
@@ -148,9 +151,12 @@ def _strips(across: float, roll: float, lap: float, keep_off: Sequence[float]) -
                 if end not in following or value > following[end][0]:
                     following[end] = value, (*joints, end)
         best = following
-    _, joints = max(best.values(), key=lambda each: each[0])
-    ends = [joint * STEP for joint in joints] + [across]
-    starts = [0.0] + [joint * STEP - lap for joint in joints]
+    if best:
+        _, chosen = max(best.values(), key=lambda each: each[0])
+        tops = [joint * STEP for joint in chosen]
+    else:
+        tops = [lap + number * (across - lap) / count for number in range(1, count)]
+    ends, starts = [*tops, across], [0.0, *(top - lap for top in tops)]
     yield from (Strip(low=low, high=high) for low, high in zip(starts, ends, strict=True))
 
 
