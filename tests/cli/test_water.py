@@ -70,6 +70,11 @@ def test_all_of_one_piece_is_told(run: Run, wall: Path) -> None:
             ("wall.toml", "--head", "1", "--psf", "2"),
             "--head: both --head and --psf are given. Keep one of the two.",
         ),
+        (
+            ("wall.toml", "--head", "abc"),
+            "--head: 'abc' is not a tape reading: at character 1, 'abc'. "
+            "Write a reading such as 27 3/8, 4' 3 1/2\" or 1302 mm.",
+        ),
         (("wall.toml", "--psf=-1"), "--psf: -1 is no head of water. Give 0 or more."),
         (
             ("wall.toml", "--scheme", "none"),

@@ -182,19 +182,18 @@ def test_ids_are_found_as_people_type_them(asked: str, answered: str) -> None:
 @pytest.mark.parametrize(
     ("asked", "near"), [("pad.33", "pad.3"), ("A.width.midle", "A.width.middle"), ("unit.B", "unit.A")]
 )
-def test_a_wrong_id_is_answered_with_the_nearest_and_with_every_kind(asked: str, near: str) -> None:
+def test_a_wrong_id_is_answered_with_the_nearest(asked: str, near: str) -> None:
     with pytest.raises(BadInput) as caught:
         explain(a_job(), a_plan(), asked)
     message = str(caught.value)
     assert f"nothing called '{asked}'" in message
-    assert near in message.split("It has, by kind", maxsplit=1)[0]
-    assert "pad (pad.1)" in message
-    assert "suspect (suspect.1)" in message
+    assert near in message
+    assert "by kind" not in message
 
 
-@pytest.mark.parametrize("asked", ["", "zzz", "9" * 500, "²", "pad.\x1b[31m"])
+@pytest.mark.parametrize("asked", ["", "zzz", "9" * 500, "²", "\x1b[31mzzzzzz"])
 def test_nonsense_is_refused_with_the_kinds(asked: str) -> None:
-    with pytest.raises(BadInput, match="It has, by kind"):
+    with pytest.raises(BadInput, match=r"It has, by kind: pad \(pad.1\), .*suspect \(suspect.1\)"):
         explain(a_job(), a_plan(), asked)
 
 

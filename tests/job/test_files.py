@@ -32,6 +32,8 @@ def test_a_byte_order_mark_is_passed_over(tmp_path: Path) -> None:
 def test_a_missing_file_says_so(tmp_path: Path) -> None:
     path = tmp_path / "none.toml"
     assert told(path) == f"{path}: there is no such file. Check the name, or start one: sillwright new"
+    sheet = tmp_path / "none.csv"
+    assert told(sheet) == f"{sheet}: there is no such file. Check the name."
 
 
 def test_a_folder_is_no_job_file(tmp_path: Path) -> None:

@@ -85,12 +85,19 @@ def asked(job: Job, *, scheme: str | None, head: str | None, psf: float | None) 
     if head is not None or psf is not None:
         changes |= dict.fromkeys(("head", *HEADS))
         changes["pressure_psf"] = psf
-        changes["head"] = None if head is None else parse(head, unit=job.units).value
+        changes["head"] = None if head is None else _head(head, job)
         for option, key in (("--head", "head"), ("--psf", "pressure_psf")):
             value = changes[key]
             if isinstance(value, float) and not 0.0 <= value < math.inf:
                 raise BadInput(Fault(option, f"{value:g} is no head of water.", "Give 0 or more."))
     return job.model_copy(update={"water": job.water.model_copy(update=changes)}) if changes else job
+
+
+def _head(text: str, job: Job) -> float:
+    try:
+        return parse(text, unit=job.units).value
+    except BadInput as error:
+        raise BadInput(Fault("--head", error.faults[0].what, error.faults[0].advice)) from None
 
 
 def _nothing(planned: Plan) -> Fault:

@@ -114,9 +114,12 @@ def _unknown(asked: str, index: Index) -> Fault:
     shown = asked if len(asked) <= 40 else f"{asked[:40]}…"
     folded = {each.casefold(): each for each in index}
     close = [folded[each] for each in get_close_matches(asked.casefold(), folded, n=3, cutoff=0.5)]
+    what = f"the plan has nothing called '{shown}'."
+    if close:
+        advice = f"Did you mean {' or '.join(close)}? The ids stand in brackets in the plan and the packet."
+        return Fault("explain", what, advice)
     examples: dict[str, str] = {}
     for ident, entry in index.items():
         examples.setdefault(entry.kind, ident)
     kinds = ", ".join(f"{kind} ({examples[kind]})" for kind in KINDS if kind in examples)
-    meant = f"Did you mean {' or '.join(close)}? " if close else ""
-    return Fault("explain", f"the plan has nothing called '{shown}'.", f"{meant}It has, by kind: {kinds}.")
+    return Fault("explain", what, f"It has, by kind: {kinds}.")

@@ -25,9 +25,8 @@ def load_text(path: Path | str) -> str:
     try:
         data = Path(path).read_bytes()
     except FileNotFoundError:
-        raise BadInput(
-            Fault(name, "there is no such file.", "Check the name, or start one: sillwright new")
-        ) from None
+        start = ", or start one: sillwright new" if Path(path).suffix == ".toml" else "."
+        raise BadInput(Fault(name, "there is no such file.", f"Check the name{start}")) from None
     except IsADirectoryError:
         raise BadInput(Fault(name, "this is a folder.", "Name the file in it.")) from None
     except (OSError, ValueError) as error:
