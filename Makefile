@@ -27,6 +27,7 @@ test: .venv/test.ok
 
 bench: .venv/test.ok
 	$(BIN)/python -m benchmarks
+	$(BIN)/python -m benchmarks.phones
 
 format: .venv/test.ok
 	$(BIN)/ruff format .

@@ -38,6 +38,7 @@ from sillwright.job.readings import (
     change_reading,
     check_reading,
     drop_reading,
+    filed_at,
     filed_readings,
 )
 from sillwright.job.remove import remove_value
@@ -87,6 +88,7 @@ __all__ = [
     "check_reading",
     "drop_reading",
     "dump_job",
+    "filed_at",
     "filed_readings",
     "job_data",
     "job_schema",

@@ -8,7 +8,7 @@ index where one place was read more than once. Every change says which paths mov
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import reduce
 from typing import Any
@@ -26,7 +26,7 @@ from sillwright.job.merge import (
     taped_path,
     value_at,
 )
-from sillwright.job.model import Job, Opening, Reading, Readings, Shot
+from sillwright.job.model import Job, Opening, Reading, Readings, SetUp, Shot
 from sillwright.job.remove import remove_value
 from sillwright.job.scan import path_of, path_text, scan
 from sillwright.lengths import Unit
@@ -64,24 +64,48 @@ class Edited:
 
 def filed_readings(job: Job) -> tuple[FiledReading, ...]:
     """Return every reading of a job, in the order of its file."""
-    found: list[FiledReading] = []
-    for n, opening in enumerate(job.opening):
-        found += _of_opening(opening, f"opening[{n}]", job.units)
-    if job.wall.string is not None:
-        for k, offset in enumerate(job.wall.string.offsets):
-            x = _text(offset.x, job.units)
-            place = {"x": x}
-            found += _each(
-                offset.gap, f"wall.string.offsets[{k}].gap", "wall_string", place, f"string, {x}", job.units
-            )
+    return tuple(each for part in _parts(job).values() for each in part)
+
+
+def filed_at(job: Job, path: str) -> FiledReading:
+    """Return the reading at a path.
+
+    Raises:  KeyError: there is none
+    """
+    part = _parts(job).get(path_text(path_of(path)[:2]), ())
+    found = next((each for each in part if each.path == path), None)
+    if found is None:
+        raise KeyError(f"{path} is no reading of the job")
+    return found
+
+
+def _parts(job: Job) -> dict[str, Iterator[FiledReading]]:
+    """Return the readings of each part of a job, by the first two steps of their paths."""
+    parts = {
+        f"opening[{n}]": _of_opening(each, f"opening[{n}]", job.units) for n, each in enumerate(job.opening)
+    }
+    parts["wall.string"] = _of_string(job)
     for key in ("setup", "reshoot"):
         for i, setup in enumerate(getattr(job, key)):
-            for k, shot in enumerate(setup.series):
-                place = _of_shot(shot, setup.name, job.units)
-                kind = place.pop("kind")
-                label = f"{setup.name}, shot {k + 1}: {_target(kind, place)}"
-                found += _each(shot.down, f"{key}[{i}].series[{k}].down", kind, place, label, job.units)
-    return tuple(found)
+            parts[f"{key}[{i}]"] = _of_setup(setup, f"{key}[{i}]", job.units)
+    return parts
+
+
+def _of_string(job: Job) -> Iterator[FiledReading]:
+    for k, offset in enumerate(() if job.wall.string is None else job.wall.string.offsets):
+        x = _text(offset.x, job.units)
+        label = f"string, {x}"
+        yield from _each(
+            offset.gap, f"wall.string.offsets[{k}].gap", "wall_string", {"x": x}, label, job.units
+        )
+
+
+def _of_setup(setup: SetUp, path: str, unit: Unit) -> Iterator[FiledReading]:
+    for k, shot in enumerate(setup.series):
+        place = _of_shot(shot, setup.name, unit)
+        kind = place.pop("kind")
+        label = f"{setup.name}, shot {k + 1}: {_target(kind, place)}"
+        yield from _each(shot.down, f"{path}.series[{k}].down", kind, place, label, unit)
 
 
 def add_reading(text: str, cells: Cells, *, job: Job | None = None) -> Edited:
@@ -104,15 +128,11 @@ def add_readings(text: str, many: Sequence[Cells], *, job: Job | None = None) ->
     adding = _Adding(text=text, job=before, raw=parse_toml(text))
     new = [adding.add(cells) for cells in many]
     after = read_job(adding.text)
-    places = _Places([each.path for each in filed_readings(before)])
-    paths = [places.put(step) for step in new]
-    filed = {each.path: each for each in filed_readings(after)}
-    return Added(
-        text=adding.text,
-        job=after,
-        readings=tuple(filed[places.now(n)] for n in paths),
-        moved=places.moved(),
-    )
+    places = _Places()
+    for step in new:
+        places.put(step)
+    readings = tuple(filed_at(after, path) for path in places.now())
+    return Added(text=adding.text, job=after, readings=readings, moved=places.moved())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,26 +158,24 @@ class _Step:
 class _Places:
     """Where readings stand while others are added."""
 
-    def __init__(self, paths: Iterable[str]) -> None:
-        self._first = list(paths)
-        self._now = list(self._first)
-        self._at = {path: n for n, path in enumerate(self._now)}
+    def __init__(self) -> None:
+        self._first: dict[str, str | int] = {}
+        """By where it stands now: where a reading that moved stood, or the number of one that is new."""
+        self._new = 0
 
-    def put(self, step: _Step) -> int:
-        """Note a step; return the number of the new reading."""
-        going = [(self._at.pop(old), new) for old, new in step.moved.items() if old in self._at]
-        for n, new in going:
-            self._now[n] = new
-            self._at[new] = n
-        self._at[step.path] = len(self._now)
-        self._now.append(step.path)
-        return len(self._now) - 1
+    def put(self, step: _Step) -> None:
+        """Note a step."""
+        going = [(new, self._first.pop(old, old)) for old, new in step.moved.items()]
+        self._first |= {**dict(going), step.path: self._new}
+        self._new += 1
 
-    def now(self, n: int) -> str:
-        return self._now[n]
+    def now(self) -> list[str]:
+        """Return where the new readings stand, in the order they were put."""
+        added = {first: now for now, first in self._first.items() if isinstance(first, int)}
+        return [added[n] for n in range(self._new)]
 
     def moved(self) -> dict[str, str]:
-        return {old: new for old, new in zip(self._first, self._now, strict=False) if old != new}
+        return {first: now for now, first in self._first.items() if isinstance(first, str) and first != now}
 
 
 @dataclass(slots=True)
@@ -253,7 +271,7 @@ def change_reading(text: str, path: str, cells: Cells, *, job: Job | None = None
     Raises:  BadInput: every fault of the cells; KeyError: there is no reading at the path
     """
     job = job or read_job(text)
-    old = _at(job, path)
+    old = filed_at(job, path)
     wanted = {key: value for key, value in old.cells.items() if key not in _READING_COLUMNS}
     wanted |= {"kind": old.kind, **{key: value for key, value in cells.items() if value}}
     row, faults = row_and_faults(wanted, unit=job.units)
@@ -282,7 +300,7 @@ def drop_reading(text: str, path: str, *, job: Job | None = None) -> Edited:
     Raises:  KeyError: there is no reading at the path
     """
     before = job or read_job(text)
-    _at(before, path)
+    filed_at(before, path)
     new = _without(text, before, path)
     kept = [each for each in filed_readings(before) if each.path != path]
     after = read_job(new)
@@ -313,13 +331,6 @@ def _plain(faults: Iterator[Fault] | list[Fault] | tuple[Fault, ...]) -> list[Fa
         Fault(fault.where.removeprefix("column '").removesuffix("'"), fault.what, fault.advice)
         for fault in faults
     ]
-
-
-def _at(job: Job, path: str) -> FiledReading:
-    found = next((each for each in filed_readings(job) if each.path == path), None)
-    if found is None:
-        raise KeyError(f"{path} is no reading of the job")
-    return found
 
 
 def _without(text: str, job: Job, path: str) -> str:

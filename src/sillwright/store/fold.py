@@ -26,6 +26,7 @@ from sillwright.job import (
     change_reading,
     check_reading,
     drop_reading,
+    filed_at,
     filed_readings,
     read_job,
     remove_value,
@@ -167,7 +168,7 @@ _SAID = ("value", "sd", "instrument", "by", "note")
 
 
 def _cells_at(job: Job, path: str) -> Mapping[str, str]:
-    return next(dict(each.cells) for each in filed_readings(job) if each.path == path)
+    return dict(filed_at(job, path).cells)
 
 
 def _put(state: State, text: str, job: Job, moved: Mapping[str, str]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import hashlib
 import io
 import os
@@ -118,6 +119,7 @@ def _serve(
         plain = _serve_trust(app, options.host, address)
         lines = [*_trust_lines(f"http://{shown_host}:{plain}/", made), *lines]
     tell(lines)
+    gc.freeze()  # what was loaded stays: looking through it again and again would make phones wait
     Server(app, config).run(sockets=[listening])
 
 
