@@ -208,4 +208,11 @@ def test_the_usual_fin_is_one_that_reaches() -> None:
 
 
 def test_a_job_may_want_no_water_plan() -> None:
-    assert plan(a_job(scheme="none")).water is None
+    made = plan(a_job(scheme="none"))
+    assert made.water is None
+    (row,) = (each for each in made.inspection if each.id == "finding.unchecked.flashing")
+    assert (row.result, row.severity) == ("not checked", "watch")
+    assert "the slope of the sills; no water plan is wanted" in row.what
+    own = plan(a_job(scheme="own pieces"))
+    (row,) = (each for each in own.inspection if each.id == "finding.unchecked.flashing")
+    assert "all pieces are the job's own" in row.what

@@ -32,6 +32,17 @@ def water_findings(plan: WaterPlan, units: Unit) -> Iterator[Finding]:
         yield _assumed(plan)
 
 
+def not_judged(why: str) -> Finding:
+    """Return what is said where the checks of flashing are not run."""
+    return Finding(
+        id="finding.unchecked.flashing",
+        severity="watch",
+        message=f"Not checked: flashing of the openings, its laps, and the slope of the sills; {why}.",
+        advice="Name a scheme in [water] to have them checked, or have them looked at on site.",
+        source=PRACTICE,
+    )
+
+
 def no_plans(left_out: Iterable[LeftOut]) -> Iterator[Finding]:
     """Yield which openings, or that the wall, have no water plan, and why: one finding for each reason."""
     groups: dict[tuple[str, str], list[str]] = {}

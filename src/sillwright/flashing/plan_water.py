@@ -19,7 +19,7 @@ from sillwright.flashing.from_job import FromJob, from_job
 from sillwright.flashing.geometry import LeftOut
 from sillwright.flashing.on_hand import taken
 from sillwright.flashing.order_of_work import order_of_work
-from sillwright.flashing.plan_findings import no_plans, water_findings
+from sillwright.flashing.plan_findings import no_plans, not_judged, water_findings
 from sillwright.flashing.plan_laps import Known, lap_table
 from sillwright.flashing.plan_model import (
     Holds,
@@ -117,8 +117,11 @@ def plan_water(
     Raises:  BadInput: the job changes a piece that is not there, or lays one that would have to pass
         through another
     """
-    if job.water.scheme == "none" or not job.unit:
+    if not job.unit:
         return Watered(water=None, findings=())
+    if job.water.scheme == "none":
+        unjudged = not_judged("no water plan is wanted")
+        return Watered(water=None, findings=(unjudged,), rows=(InspectionRow.of(unjudged, "not checked"),))
     wall = dressed(job, survey, setting, ledger)
     head = design_head(job.water, book, units=job.units)
     if wall.dressing is None:
@@ -140,7 +143,10 @@ def plan_water(
 
 def _checked(job: Job, source: FromJob, plan: WaterPlan, book: RuleBook) -> Checked:
     """Return the checks of the scheme; pieces that are all the job's own are not judged by it."""
-    if source.to_dress is None or source.own_only:
+    if source.own_only:
+        unjudged = not_judged("all pieces are the job's own")
+        return Checked(findings=(unjudged,), rows=(InspectionRow.of(unjudged, "not checked"),))
+    if source.to_dress is None:
         return Checked(findings=(), rows=())
     leaking = {each.opening for each in plan.places if each.by_weight == "open"}
     return check_flashing(
