@@ -134,7 +134,7 @@ def test_what_openings_share_is_said_once() -> None:
 
 def test_ends_that_may_differ_too_much_ask_for_another_shot() -> None:
     rough = by_id(planned(Hole(name="A", left=10.0, sill=(0.0, -0.1, 0.1)), sd=0.05))
-    assert "[[reshoot]]" in rough["finding.level"].advice
+    assert "enter the shots as a re-shoot" in rough["finding.level"].advice
     assert "finding.level" not in by_id(planned(Hole(name="A", left=10.0)))
 
 
