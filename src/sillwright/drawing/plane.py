@@ -24,7 +24,7 @@ _ASIDE = 1.45
 """Paper between the unit and a section's plumb line [paper inches]."""
 
 
-def wall_plane(plan: Plan, opening: str, *, width: float = 6.6, height: float = 3.3) -> Scene | None:
+def wall_plane(plan: Plan, opening: str, *, height: float, width: float = 6.6) -> Scene | None:
     """Return the drawing of an opening's plane; None where no corner of its unit is determined."""
     unit = unit_in(plan, opening)
     shape = next((shape for shape in plan.survey.openings if shape.name == opening), None)

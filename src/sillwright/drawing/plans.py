@@ -19,6 +19,11 @@ CROWDED = 0.018
 _OPENINGS_A_PART = 5
 
 
+_MANY = 3
+_PLANE, _PLANE_OF_MANY = 3.3, 1.95
+"""Height of the drawing of a unit's plane; of many units it is lower, so that three stand on a page [in]."""
+
+
 def plan_drawings(job: Job, plan: Plan) -> dict[str, Scene]:
     """Return the drawings of a plan by name.
 
@@ -37,8 +42,9 @@ def plan_drawings(job: Job, plan: Plan) -> dict[str, Scene]:
             stretched = sill_line(job, plan, row, names)
             if stretched is not None:
                 drawings |= {key: stretched, f"{key}-true": sill_line_true(job, plan, row, stretched, names)}
+    tall = _PLANE if len(plan.setting.units) < _MANY else _PLANE_OF_MANY
     for unit in plan.setting.units:
-        plane = wall_plane(plan, unit.opening)
+        plane = wall_plane(plan, unit.opening, height=tall)
         if plane is not None:
             drawings[f"wall-plane-{unit.opening}"] = plane
     return drawings | _deck(plan) | {"story-pole": story_pole(plan)}

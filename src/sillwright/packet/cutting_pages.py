@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import islice
 
 from sillwright.drawing import Scene, scale_words, sheet
@@ -146,19 +147,26 @@ def _short(title: str) -> str:
 
 def _blank_pages(sheets: Sheets, patterns: list[FlatPattern]) -> Iterator[Page]:
     """Yield the corner patches, each kind once for all corners where it comes out alike, right ones too."""
-    width, height = room(sheets.paper)
     tiles = []
     for group in _alike(patterns):
         largest = max(group, key=_reach)
         stretch = max((each.percent for piece in largest.pieces for each in piece.stretches), default=0.0)
-        paper = width - _EDGE, height - _RULER - 0.6
-        made = blank_tiles(largest, units=sheets.plan.units, width=paper[0], height=paper[1])
+        upright, lying = (_tiles(sheets, largest, landscape=way) for way in (False, True))
+        landscape = len(lying) < len(upright)
+        made = lying if landscape else upright
         for n, tile in enumerate(made, 1):
             part = f" Part {n} of {len(made)}: butt at the dashed lines." if len(made) > 1 else ""
             said = f"{_for_which(group, largest)}.{part} Cut at least this; it stretches {stretch:.0f} %."
-            tiles.append((tile, said))
-    for n, (tile, said) in enumerate(tiles, 1):
-        yield _full_size(sheets, "Corner patches", n, len(tiles), [Words(text=said), Figure(scene=tile)])
+            tiles.append((tile, said, landscape))
+    for n, (tile, said, landscape) in enumerate(tiles, 1):
+        blocks: list[Block] = [Words(text=said), Figure(scene=tile)]
+        yield replace(_full_size(sheets, "Corner patches", n, len(tiles), blocks), landscape=landscape)
+
+
+def _tiles(sheets: Sheets, pattern: FlatPattern, *, landscape: bool) -> tuple[Scene, ...]:
+    width, height = room(sheets.paper, landscape=landscape)
+    paper = width - _EDGE, height - _RULER - 0.6
+    return blank_tiles(pattern, units=sheets.plan.units, width=paper[0], height=paper[1])
 
 
 _ALIKE = 0.5

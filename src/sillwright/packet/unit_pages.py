@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from sillwright.drawing import chance, scale_words, section_stretch
+from sillwright.drawing import chance, scale_words, section_stretch, sheet
 from sillwright.packet.blocks import Block, Heading, Page, Table, Words
-from sillwright.packet.sheets import Sheets, centred, left, right, sentence
+from sillwright.packet.sheets import Sheets, centred, left, right, room, sentence
 from sillwright.setting.model import Clearance, UnitPosition
 
 
@@ -142,24 +142,31 @@ def _trims(sheets: Sheets) -> Table:
 
 
 def plane_pages(sheets: Sheets) -> list[Page]:
-    """Return the plane of every unit whose corners are determined, two to a page."""
+    """Return the plane of every unit whose corners are determined, as many to a page as have room."""
     scenes = [
         (unit.opening, sheets.drawings[f"wall-plane-{unit.opening}"])
         for unit in sheets.plan.setting.units
         if f"wall-plane-{unit.opening}" in sheets.drawings
     ]
-    pages: list[Page] = []
-    for start in range(0, len(scenes), 2):
-        blocks: list[Block] = [Words(text=_PLANE, style="note")]
-        for opening, scene in scenes[start : start + 2]:
-            caption = (
-                f"Scale {scale_words(scene)}; in and out in the sections stretched {section_stretch(scene)}."
-            )
-            blocks += [Heading(text=f"Opening {opening}"), centred(scene, sheets.paper, caption=caption)]
-        pages.append(
-            Page(title="The units' plane against the wall", subtitle=sheets.units_note, blocks=tuple(blocks))
+    high = room(sheets.paper)[1] - _NOTE
+    groups: list[list[Block]] = []
+    used = high
+    for opening, scene in scenes:
+        caption = (
+            f"Scale {scale_words(scene)}; in and out in the sections stretched {section_stretch(scene)}."
         )
-    return pages
+        needed = sheet(scene).height + _WITH
+        if used + needed > high:
+            groups.append([Words(text=_PLANE, style="note")])
+            used = 0.0
+        used += needed
+        groups[-1] += [Heading(text=f"Opening {opening}"), centred(scene, sheets.paper, caption=caption)]
+    title = "The units' plane against the wall"
+    return [Page(title=title, subtitle=sheets.units_note, blocks=tuple(blocks)) for blocks in groups]
+
+
+_NOTE, _WITH = 0.4, 0.72
+"""Height of the note over the drawings, and of heading and caption of one [in]."""
 
 
 _PLANE = (
