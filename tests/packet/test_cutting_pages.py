@@ -56,8 +56,8 @@ def test_every_sheet_at_full_size_has_a_ruler_and_fits_the_paper(name: str) -> N
     own = sheets(name)
     pages = template_pages(own)
     assert pages
-    width, height = room(own.paper)
     for page in pages:
+        width, height = room(own.paper, landscape=page.landscape)
         ruler, *rest = figures(page)
         assert "if not, your printer scaled it" in ruler.scene.alt
         assert rest
