@@ -201,7 +201,7 @@ def _reaches(now: Standing) -> Iterator[Measure]:
 
 def _widths(act: Act) -> Iterator[Measure]:
     """Yield the width of a piece that is not folded."""
-    if act.sheet.kind in (Kind.WRAP, Kind.FACE, Kind.MOUNT, Kind.PATCH) and not act.flap:
+    if act.sheet.kind in (Kind.WRAP, Kind.FACE, Kind.MOUNT, Kind.PATCH, Kind.UNIT) and not act.flap:
         return
     panels = act.panels
     if act.sheet.kind is Kind.BACKING:
@@ -213,5 +213,3 @@ def _widths(act: Act) -> Iterator[Measure]:
             span, other = ((panel.u, panel.v), (panel.v, panel.u))[axis]
             at = tuple((WALL, other[end], (-1, 1)[end]) for end in (1, 0))
             yield Measure(kind="width", facet=WALL, axis=axis, span=span, at=at)
-            if act.sheet.kind is Kind.UNIT:
-                return
