@@ -174,9 +174,19 @@ def _shape(shape: SectionShape, window: _Window, scale: float) -> Iterable[AnyIt
     if shape.kind in _NEW and min(_size(points)) * scale > 0.015:
         yield Hatch(points, _NEW[shape.kind], ref=shape.ref)
     elif shape.kind in _OUTLINED:
-        yield Path(points, closed=True, fill=Fill.PAPER, role=Role.NEW, ref=shape.ref)
+        yield Path(points, closed=True, fill=Fill.PAPER, role=Role.NEW, weight=0.0, ref=shape.ref)
+        for edge in _uncut(points, window):
+            yield Path(edge, role=Role.NEW, ref=shape.ref)
     elif shape.kind in _THERE:
         yield Path(points, closed=True, fill=Fill.TINT, role=Role.PENCIL, ref=shape.ref)
+
+
+def _uncut(points: tuple[Point, ...], window: _Window) -> Iterable[tuple[Point, Point]]:
+    """Yield the sides of an outline but for those where it is broken off at the window."""
+    for a, b in zip(points, (*points[1:], points[0]), strict=True):
+        beside = a[0] == b[0] and a[0] in (window[0], window[2])
+        if not beside and not (a[1] == b[1] and a[1] in (window[1], window[3])):
+            yield a, b
 
 
 def _size(points: tuple[Point, ...]) -> tuple[float, float]:
