@@ -12,7 +12,7 @@ from typing import Any
 
 import axe_playwright_python
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 from tests.app.conftest import Lend
 from tests.app.hand import Hand
 from tests.app.site import Site
@@ -38,6 +38,13 @@ def complaints(page: Page) -> list[str]:
     ]
 
 
+def dialog(hand: Hand, opener: Locator, where: str) -> None:
+    opener.click()
+    hand.page.locator("dialog").wait_for()
+    check(hand, where)
+    hand.page.keyboard.press("Escape")
+
+
 def check(hand: Hand, where: str) -> None:
     assert not complaints(hand.page), where
     assert not hand.page.evaluate(_SMALL), where
@@ -53,20 +60,34 @@ def test_every_screen_can_be_read_reached_and_hit(
     hand.page.goto(f"{site.url}/#/")
     hand.page.wait_for_selector("a.job")
     check(hand, "jobs")
+    dialog(hand, hand.page.get_by_role("button", name="New wall"), "new wall")
     hand.open(job).synced()
     for tool in ("tape", "laser", "level"):
         hand.tool(tool)
         check(hand, tool)
-    hand.tool("tape").spot("width", "middle").click()
-    check(hand, "keypad")
-    hand.page.keyboard.press("Escape")
+    hand.tool("laser")
+    dialog(hand, hand.page.locator('[data-key="new-setup"]'), "new set-up")
+    dialog(hand, hand.page.locator("table.pads button.why").first, "why")
+    hand.tool("tape")
+    dialog(hand, hand.spot("width", "middle"), "keypad")
     for screen in SCREENS:
         hand.page.goto(f"{site.url}/#/j/{job}/{screen}")
         hand.at(screen)
         check(hand, screen)
+        if screen == "set":
+            dialog(hand, hand.page.locator(".act-text").first, "act")
     hand.page.goto(f"{site.url}/#/sync")
     hand.page.wait_for_selector(".sync h1")
     check(hand, "sync")
+
+
+@pytest.mark.parametrize(("device", "scheme"), [("small", "light"), ("desk", "dark")])
+def test_pairing_can_be_read_reached_and_hit(site: Site, lend: Lend, device: str, scheme: str) -> None:
+    hand = lend(site, device, paired=False, color_scheme=scheme)
+    hand.page.goto(site.url)
+    hand.page.get_by_label("Who is this?").wait_for()
+    expect(hand.page.locator("header .sync")).to_have_text(re.compile("not paired"))
+    check(hand, "pair")
 
 
 _COLOURS = """(names) => {

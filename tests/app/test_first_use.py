@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 from tests.app.conftest import Lend
 from tests.app.site import Site
 
@@ -43,3 +43,29 @@ def test_from_nothing_to_a_pad_schedule_with_five_readings(site: Site, lend: Len
         each["job"] for each in site.client.get("/api/jobs").json()["jobs"] if each["title"] == "Porch window"
     ]
     assert len(site.job(job)["readings"]) == 5
+
+
+def test_what_is_typed_to_pair_outlives_a_late_answer(site: Site, lend: Lend) -> None:
+    """On a weak signal the laptop says late that it does not know the phone."""
+    page = lend(site, "small", paired=False).page
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    page.route("**/api/me", hold)
+    page.goto(f"{site.url}/#pair=ABCDEFGH")
+    page.get_by_label("Who is this?").press_sequentially("New ha")
+    page.set_viewport_size({"width": 360, "height": 400})  # the phone's own keyboard comes up
+    page.wait_for_timeout(100)
+    expect(page.get_by_label("Who is this?")).to_be_focused()
+    page.keyboard.type("nd")
+    (asked,) = held
+    late = asked.fetch()
+    assert late.status == 401
+    page.get_by_role("button", name="Pair").click()
+    page.get_by_role("button", name="New wall").wait_for()
+    asked.fulfill(response=late)
+    page.wait_for_timeout(200)
+    expect(page.get_by_role("button", name="New wall")).to_be_visible()
+    assert "New hand" in {each["name"] for each in site.client.get("/api/devices").json()["devices"]}

@@ -156,6 +156,31 @@ def test_the_sill_moves_with_the_laptop_out_of_reach_and_says_so(site: Site, len
     expect(page.locator("polyline.sill:not(.unchecked)")).to_be_visible()
 
 
+_HOW_LONG = """([job, value]) => new Promise(async (resolve) => {
+  const queue = await import("/static/queue.js");
+  const { view } = await import("/static/follow.js");
+  const shot = view().readings.find(({ table, values }) => table === "sill" && values.x === "48");
+  const before = document.querySelector("polyline.sill").getAttribute("points");
+  const start = performance.now();
+  const look = () => {
+    const now = document.querySelector("polyline.sill")?.getAttribute("points");
+    if (now && now !== before) requestAnimationFrame(() => resolve(performance.now() - start));
+    else setTimeout(look, 1);
+  };
+  queue.keep(job, "reading.change", { reading_id: shot.reading_id, base: shot.head[0], values: { value } });
+  look();
+})"""
+
+
+def test_the_sill_is_drawn_anew_within_a_tenth_of_a_second(site: Site, lend: Lend, job: str) -> None:
+    """From the key that keeps a reading to the picture, disk included, with the laptop out of reach."""
+    phone = lend(site, "small").open(job).tool("laser").synced()
+    expect(phone.page.locator("polyline.sill:not(.unchecked)")).to_be_visible()
+    phone.page.context.set_offline(True)
+    waits = sorted(phone.page.evaluate(_HOW_LONG, [job, f"26 {n}/16"]) for n in (5, 6, 7, 8, 9))
+    assert waits[2] < 100, waits
+
+
 _REDRAW = """async ([measure, readings, unit]) => {
   const { redraw } = await import("/static/sill.js");
   return redraw(measure, readings, unit).points.map((point) => point.z);

@@ -72,7 +72,7 @@ async function introduce() {
   try {
     set({ me: await api.get("/api/me"), reach: "yes" });
   } catch (error) {
-    if (error instanceof api.NotPaired) set({ reach: "unpaired", screen: "pair" });
+    if (error instanceof api.NotPaired && !state.me) set({ reach: "unpaired", screen: "pair" });
     else if (error instanceof api.Unreachable) set({ reach: "no" });
   }
 }

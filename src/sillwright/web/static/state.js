@@ -10,6 +10,8 @@ export const state = {
   outbox: [],
   reach: "unknown", // yes, no, unpaired
   me: null,
+  code: "", // as it is typed where the phone is paired
+  name: "",
   opening: null,
   tool: "tape",
   setup: null,

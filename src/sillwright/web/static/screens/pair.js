@@ -13,8 +13,17 @@ export function pairScreen() {
     required: true,
     value: state.code ?? "",
     autocapitalize: "characters",
+    "data-key": "pair-code",
+    oninput: (event) => (state.code = event.target.value), // the page may be drawn anew while it is typed
   });
-  const name = field(t("pair.name"), { required: true, maxlength: 40, placeholder: t("pair.nameHint") });
+  const name = field(t("pair.name"), {
+    required: true,
+    maxlength: 40,
+    value: state.name ?? "",
+    placeholder: t("pair.nameHint"),
+    "data-key": "pair-name",
+    oninput: (event) => (state.name = event.target.value),
+  });
   return h(
     "div.pair",
     {},
