@@ -32,7 +32,7 @@ from sillwright.setting.model import Line, Pad, Place, RowPlan
 from sillwright.survey.model import OpeningShape, Station
 
 _STRETCHES = (100, 80, 60, 50, 40, 30, 25, 20, 16, 12, 10, 8, 6, 5, 4, 3, 2, 1)
-_TALL = 2.1
+_TALL = 1.9
 """Paper for the heights themselves [paper inches]."""
 _COLUMN = 0.36
 _JACKS = 0.5

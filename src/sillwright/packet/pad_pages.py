@@ -29,7 +29,8 @@ def schedule_page(sheets: Sheets) -> Page:
             right("top ±"),
         )
         rows = tuple(_pad_row(sheets, pad) for pad in sorted(setting.pads, key=lambda pad: pad.number))
-        blocks += [Heading(text="Pads by number"), Table(columns=columns, rows=rows, note=_NUMBERS)]
+        pad = _AIRY if len(rows) <= _FEW else _CLOSE
+        blocks += [Heading(text="Pads by number"), Table(columns=columns, rows=rows, note=_NUMBERS, pad=pad)]
         blocks += [Heading(text="Stock"), _stock(sheets)]
     else:
         blocks.append(
@@ -38,13 +39,19 @@ def schedule_page(sheets: Sheets) -> Page:
     return Page(title="Shim schedule", subtitle=sheets.units_note, blocks=tuple(blocks))
 
 
+_FEW = 18
+_AIRY, _CLOSE = 4.2, 1.8
+"""Over and under the words of a row [pt]: so many pads are set close, so that their stock has room."""
+_UNDER = {"jamb": "jamb", "mull": "mull", "spacing": "between"}
+
+
 def _pad_row(sheets: Sheets, pad: Pad) -> tuple[str, ...]:
     figures = sheets.figures
     return (
         str(pad.number),
         pad.opening,
         figures.place(pad.x),
-        pad.why,
+        _UNDER[pad.why],
         figures.fine(pad.front),
         "not shot" if pad.back is None else figures.fine(pad.back),
         pad.make_up or "no shims",
