@@ -13,6 +13,7 @@ from urllib.parse import urlsplit
 
 import pytest
 from httpx2 import Client, ConnectError
+from tests.store.postgres import Server, find_server
 from tests.web.phones import BUNGALOW, MARK, event
 from tests.web.served import Served, refused, served
 
@@ -112,6 +113,30 @@ def test_it_dies_hard_and_loses_nothing_that_was_acknowledged(tmp_path: Path) ->
     assert [each.id for each in store.events(job["job"])][1:] == told["taken"] == [added["id"]]
     assert verify(store.database).whole
     store.close()
+
+
+@pytest.fixture(scope="module")
+def postgres() -> Iterator[Server]:
+    yield from find_server()
+
+
+def test_a_firm_keeps_its_record_on_a_server(postgres: Server, tmp_path: Path) -> None:
+    (tmp_path / "wall.toml").write_text(BUNGALOW, encoding="utf-8")
+    url = postgres.new_database()
+    with served(tmp_path, *LOCAL, "--db", url, "--job", "wall.toml") as server, paired(server) as phone:
+        (job,) = phone.get("/api/jobs").json()["jobs"]
+        values = {"opening": "A", "place": "middle", "value": "95 1/4"}
+        added = event("reading.add", reading_id=new_id(), table="width", values=values)
+        told = phone.post(f"/api/jobs/{job['job']}/events", json={"events": [added]}).json()
+        assert told["taken"] == [added["id"]]
+        assert phone.get(f"/api/jobs/{job['job']}/screens/measure").json()["seq"] == 2
+        code, _, err = server.stop()
+        assert (code, err) == (0, "")
+    store = Store(url)
+    assert [each.id for each in store.events(job["job"])][1:] == told["taken"]
+    assert verify(store.database).whole
+    store.close()
+    assert list(tmp_path.iterdir()) == [tmp_path / "wall.toml"]
 
 
 # --- trusted mode -------------------------------------------------------------------------------------------
