@@ -10,12 +10,15 @@ from playwright.sync_api import expect
 from tests.app.conftest import Lend
 from tests.app.site import Site
 
+GPS, MAKER = 0x8825, 0x010F
+
 
 def jpeg(folder: Path) -> Path:
     """A photo with a position in it, larger than what is kept."""
     picture = Image.new("RGB", (3000, 2000), (120, 110, 90))
     exif = Image.Exif()
-    exif.get_ifd(0x8825)[1] = "N"
+    exif.get_ifd(GPS)[1] = "N"
+    exif[MAKER] = "Somebody"
     path = folder / "sill.jpg"
     picture.save(path, exif=exif)
     return path
@@ -56,6 +59,26 @@ def test_a_photo_taken_with_no_signal_arrives_small_and_without_its_position(
     picture = Image.open(io.BytesIO(answer.content))
     assert max(picture.size) == 2048
     assert not picture.getexif()
+
+
+def test_the_position_of_a_photo_is_kept_where_somebody_chose_so(
+    site: Site, lend: Lend, job: str, tmp_path: Path
+) -> None:
+    phone = lend(site).open(job, "set").synced()
+    page = phone.page
+    page.locator("header .sync").click()
+    page.get_by_role("group", name="Where photos were taken").get_by_role("button", name="keep").click()
+    page.go_back()
+    phone.at("set")
+    page.locator(".act-text").first.click()
+    page.locator("dialog input[type=file]").set_input_files(jpeg(tmp_path))
+    expect(page.locator("#said")).to_contain_text("Photo kept")
+    phone.synced()
+    (photo,) = site.job(job)["folded"]["photos"]
+    answer = site.client.get(f"/api/jobs/{job}/photos/{photo['photo']}")
+    exif = Image.open(io.BytesIO(answer.content)).getexif()
+    assert exif.get_ifd(GPS) == {1: "N"}
+    assert set(exif) == {GPS}
 
 
 def test_a_hold_point_is_passed_only_by_a_tick_or_a_reason(site: Site, lend: Lend, job: str) -> None:

@@ -1,4 +1,5 @@
-// Photos and notes at a place of the wall. A photo is made smaller here, which also leaves its position behind.
+// Photos and notes at a place of the wall. A photo is made smaller here, which also leaves its position behind;
+// whoever wants the position kept sends it as it is.
 
 import { h } from "./dom.js";
 import { jobPath } from "./api.js";
@@ -9,6 +10,10 @@ import { t } from "./words.js";
 
 const LONGEST_PX = 2048;
 const shown = new Map(); // addresses of photos that are only here
+
+/** Whether this phone's photos keep where they were taken: only where somebody chose so. */
+export const keepsPosition = () => localStorage.getItem("photo-position") === "keep";
+export const keepPosition = (keep) => localStorage.setItem("photo-position", keep ? "keep" : "leave");
 
 async function smaller(file) {
   try {
@@ -35,7 +40,8 @@ export function addPhoto(place, step) {
     onchange: async () => {
       const [file] = input.files;
       if (!file) return;
-      await queue.keepPhoto(state.job, await smaller(file), { place, step });
+      const position = keepsPosition();
+      await queue.keepPhoto(state.job, position ? file : await smaller(file), { place, step, position });
       tell(t("photo.kept"));
     },
   });

@@ -26,9 +26,9 @@ export async function keep(job, kind, payload) {
 }
 
 /** Keeps a photo and says where it belongs. */
-export async function keepPhoto(job, blob, { place, step }) {
+export async function keepPhoto(job, blob, { place, step, position = false }) {
   const photo = freshId();
-  await store({ job, what: "photo", photo, blob, state: "waiting" });
+  await store({ job, what: "photo", photo, blob, position, state: "waiting" });
   await keep(job, "photo.add", { photo, place, step });
   return photo;
 }
@@ -126,6 +126,7 @@ async function sendEvents(items) {
 async function sendPhoto(item) {
   const form = new FormData();
   form.append("photo", item.photo);
+  form.append("keep_position", item.position ? "yes" : "no");
   form.append("file", item.blob, `${item.photo}.jpg`);
   try {
     await api.upload(api.jobPath(item.job, "/photos"), form);

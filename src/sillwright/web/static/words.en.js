@@ -415,6 +415,12 @@ export default {
     short: { all: "on laptop", waiting: "kept here", refused: "refused", away: "no laptop", unpaired: "not paired" },
   },
   devices: { show: "Who may write", title: "Who may write", this: "this phone", revoke: "Lock out" },
+  position: {
+    title: "Where photos were taken",
+    leave: "leave out",
+    keep: "keep",
+    hint: "Kept, a photo goes to the laptop as large as it is, and its position is in the record.",
+  },
   theme: { title: "Light", auto: "as the phone", light: "light", dark: "dark" },
 
   edit: {

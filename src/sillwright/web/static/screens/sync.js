@@ -2,6 +2,7 @@
 
 import * as api from "../api.js";
 import { h } from "../dom.js";
+import { keepPosition, keepsPosition } from "../photos.js";
 import * as queue from "../queue.js";
 import { askSure } from "../sheet.js";
 import { labelOf } from "../spots.js";
@@ -144,26 +145,47 @@ function phone() {
   return h(
     "section",
     {},
-    h("h2", {}, t("theme.title")),
+    choices(
+      "theme",
+      t("theme.title"),
+      ["auto", "light", "dark"].map((each) => [each, t(`theme.${each}`)]),
+      theme,
+      setTheme,
+    ),
+    choices(
+      "position",
+      t("position.title"),
+      ["leave", "keep"].map((each) => [each, t(`position.${each}`)]),
+      keepsPosition() ? "keep" : "leave",
+      (each) => keepPosition(each === "keep"),
+    ),
+    h("p.hint", {}, t("position.hint")),
+  );
+}
+
+/** A few ways, one of them in use. */
+function choices(name, title, ways, used, use) {
+  return [
+    h("h2", {}, title),
     h(
       "div.choices",
-      { role: "group", "aria-label": t("theme.title") },
-      ["auto", "light", "dark"].map((each) =>
+      { role: "group", "aria-label": title },
+      ways.map(([each, words]) =>
         h(
           "button.choice",
           {
-            "aria-pressed": String(each === theme),
-            "data-key": `theme-${each}`,
+            "aria-pressed": String(each === used),
+            "data-key": `${name}-${each}`,
             onclick: () => {
-              setTheme(each);
+              use(each);
               changed();
             },
           },
-          t(`theme.${each}`),
+          words,
         ),
       ),
     ),
-  );
+  ];
 }
 
 /** Light, dark, or as the phone has it; kept for the next time. */
