@@ -55,7 +55,7 @@ def _card_pages(sheets: Sheets) -> Iterator[Page]:
     high = height / _CARDS_DOWN - _CARD_GAP
     lying = CardPaper(units=sheets.plan.units, width=wide, height=high - _CARD_WORDS)
     upright = CardPaper(units=sheets.plan.units, width=_UPRIGHT * wide, height=high - _CARD_TITLE)
-    cards = water_cards(sheets.job, sheets.plan, lying, upright)
+    cards = list(_paired(water_cards(sheets.job, sheets.plan, lying, upright)))
     groups = list(_chunks(cards, _CARDS_ACROSS * _CARDS_DOWN))
     for n, group in enumerate(groups, start=1):
         title = "Keep it dry: order of work" + (f", sheet {n} of {len(groups)}" if len(groups) > 1 else "")
@@ -68,13 +68,41 @@ def _card_pages(sheets: Sheets) -> Iterator[Page]:
 def _subtitle(sheets: Sheets) -> str:
     water = sheets.plan.water
     name = sentence(water.scheme) if water is not None else ""
-    return f"{name} Numbers give the order; like steps share a card, drawn at the first opening."
+    like = "like steps share a card, drawn at the first opening; of two tapes, the left one"
+    return f"{name} Numbers give the order; {like}."
 
 
 def _chunks(items: Iterable[Item], size: int) -> Iterator[tuple[Item, ...]]:
     left_over = iter(items)
     while group := tuple(islice(left_over, size)):
         yield group
+
+
+_SIDED = ("Tape ", "Double-faced tape ")
+
+
+def _paired(cards: Iterable[Card]) -> Iterator[Card]:
+    """Yield cards, those of tapes that differ by left and right alone as one, with the left one's picture."""
+    waiting: Card | None = None
+    for card in cards:
+        if waiting is not None and waiting.step.title == card.step.title.replace(" right ", " left "):
+            numbers = tuple(sorted((*waiting.numbers, *card.numbers)))
+            step = waiting.step
+            both = replace(step, title=_both(step.title), sentence=_both(step.sentence))
+            yield replace(waiting, numbers=numbers, step=both)
+            waiting = None
+            continue
+        if waiting is not None:
+            yield waiting
+        waiting = card if card.step.title.startswith(_SIDED) else None
+        if waiting is None:
+            yield card
+    if waiting is not None:
+        yield waiting
+
+
+def _both(text: str) -> str:
+    return text.replace(" left ", " left and right ", 1)
 
 
 def _card(card: Card, wide: float) -> tuple[Block, ...]:
