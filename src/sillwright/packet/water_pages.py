@@ -269,11 +269,11 @@ def _cell(sheets: Sheets, place: WaterPlace | None) -> str:
 def _cut_page(sheets: Sheets, water: WaterPlan) -> Page:
     columns = (
         right("count"),
-        left("piece", width=2.2, style="strong"),
-        left("at", width=0.6),
-        left("of", width=1.2),
+        left("piece", width=3, style="strong"),
+        left("at"),
+        left("of"),
         left("cut"),
-        left("what to make", width=0.8),
+        left("what to make"),
         left(""),
     )
     table = Table(columns=columns, rows=tuple(_cut_rows(sheets, water)), size=8.5, pad=2.6)
@@ -284,7 +284,10 @@ def _cut_page(sheets: Sheets, water: WaterPlan) -> Page:
         Heading(text="Laps, the least of each kind of joint"),
         _lap_table(sheets, water),
     )
-    note = "Least rectangle round each piece, rounded up to 1/8 in or 5 mm; along the roll first."
+    note = (
+        "Least rectangle round each piece, rounded up to 1/8 in or 5 mm; along the roll first. "
+        "Ask the maker: no number for that lap was found, the product sheet has it."
+    )
     return Page(title="Cut and lap for the water", subtitle=note, blocks=blocks)
 
 
@@ -370,6 +373,5 @@ def _lap_table(sheets: Sheets, water: WaterPlan) -> Table:
         left("result"),
         *((left("source", width=1.3),) if sourced else ()),
     )
-    note = "Ask the maker: no number was found, the product sheet has it."
     marked = frozenset(n for n, lap in enumerate(rows) if lap.result == "not met")
-    return Table(columns=columns, rows=cells, marked=marked, note=note, size=8.5, pad=2.6)
+    return Table(columns=columns, rows=cells, marked=marked, size=8.5, pad=2.4)
