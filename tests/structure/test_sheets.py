@@ -32,8 +32,8 @@ from sillwright.structure import (
     ledger_sheets,
 )
 from sillwright.structure.connection_factors import row_spacing
+from sillwright.structure.dowels import thread_in_main
 from sillwright.structure.header import SPECIES
-from sillwright.structure.ledger_sheet import thread_in_backing
 from sillwright.structure.members import effective_length_uniform
 
 LOAD = LedgerLoad(joist_span_ft=11.0, fastener="bolt")
@@ -120,7 +120,7 @@ def test_penetration_is_counted_without_the_tapered_tip(length: float, reach: fl
     joint = LedgerJoint(dowel=lag_screw(0.5), ledger_species="hem_fir", backing_species="hem_fir", gap=0.5)
     found = lag_penetration(length, ledger=1.5, gap=0.5, band=1.5, tip=joint.dowel.tip)
     assert found == pytest.approx(reach)
-    assert thread_in_backing(length, joint) <= reach + 1e-9
+    assert thread_in_main(joint.dowel, length=length, face=2.0, main=1.5) <= reach + 1e-9
 
 
 def test_distances_as_laid_out_are_held_against_the_least_and_too_near_is_refused() -> None:

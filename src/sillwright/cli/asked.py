@@ -29,6 +29,13 @@ Backing = Literal[
 Sheathing = Literal["wood-panel", "lumber", "gypsum", "fiberboard", "foam", "none"]
 Ties = Literal["interior", "exterior"]
 Supports = Literal["roof", "roof-and-center-bearing-floor", "roof-and-clear-span-floor"]
+Joiner = Literal["bolt", "lag-screw", "wood-screw"]
+Shear = Literal["single", "double"]
+Duration = Literal[
+    "permanent", "ten-years-live", "two-months-snow", "seven-days-construction", "ten-minutes-wind"
+]
+Moisture = Literal["wet", "dry"]
+Units = Literal["in", "mm"]
 Species = Literal["douglas-fir-larch", "hem-fir", "southern-pine", "spruce-pine-fir"]
 
 
@@ -91,3 +98,54 @@ class HeaderAsked:
         bool, Parameter(help="Add the least header by calculation, for your engineer.", negative=())
     ] = False
     species: Annotated[Species, Parameter(help="Of the header, No. 2, for --calculate.")] = "spruce-pine-fir"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ConnectionAsked:
+    """Options of `sillwright connection`; what is None was not said, and what is taken then is printed."""
+
+    fastener: Annotated[Joiner, Parameter(help="What joins them.")]
+    diameter: Annotated[str, Parameter(help="1/2, 12 mm; a wood screw by its gauge: 10.")]
+    main: Annotated[
+        str,
+        Parameter(help="Main member, which holds the point or lies in the middle: 4x4, or its thickness."),
+    ]
+    side: Annotated[str, Parameter(help="Side member, on each side in double shear: 2x10, or its thickness.")]
+    length: Annotated[str | None, Parameter(help="Of a screw, head to tip.")] = None
+    shear: Annotated[Shear | None, Parameter(help="Planes of shear; single without it.")] = None
+    main_species: Annotated[
+        str | None, Parameter(help="A species, or a specific gravity; spruce-pine-fir without it.")
+    ] = None
+    side_species: Annotated[str | None, Parameter(help="The same; steel for a plate.")] = None
+    main_angle: Annotated[
+        float | None, Parameter(help="Load to grain in degrees, 0 to 90; across the grain without it.")
+    ] = None
+    side_angle: Annotated[float | None, Parameter(help="The same in the side member.")] = None
+    main_end: Annotated[
+        str | None, Parameter(help="From a fastener to the member's end; enough without it.")
+    ] = None
+    main_edge: Annotated[
+        str | None,
+        Parameter(help="To its edge, the one toward which it bears; enough without it."),
+    ] = None
+    side_end: Annotated[str | None, Parameter(help="The same in the side member.")] = None
+    side_edge: Annotated[str | None, Parameter(help="The same in the side member.")] = None
+    main_width: Annotated[
+        str | None, Parameter(help="Width across the load, for a row; that of a 4x4 is known.")
+    ] = None
+    side_width: Annotated[str | None, Parameter(help="The same of the side member.")] = None
+    toward_end: Annotated[
+        bool, Parameter(help="Members loaded along the grain bear toward their end, which asks more.")
+    ] = True
+    count: Annotated[int | None, Parameter(help="Fasteners in a row along the load; one without it.")] = None
+    spacing: Annotated[str | None, Parameter(help="Between them.")] = None
+    gap: Annotated[str | None, Parameter(help="Sheathing or air between the members; none without it.")] = (
+        None
+    )
+    duration: Annotated[
+        Duration | None, Parameter(help="Of the shortest load in it; ten years without it.")
+    ] = None
+    moisture: Annotated[Moisture | None, Parameter(help="In service; wet without it.")] = None
+    load: Annotated[str | None, Parameter(help="On each fastener, across it: 300, 300 lbf, 1.3 kN.")] = None
+    pull: Annotated[str | None, Parameter(help="On each screw, along it.")] = None
+    units: Annotated[Units, Parameter(help="Of bare lengths; with mm, metric values beside.")] = "in"

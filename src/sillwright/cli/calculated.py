@@ -31,7 +31,7 @@ def _value(value: EngineerValue) -> Iterator[Words]:
     limit = f", {value.limit_text}" if value.limit_text else ""
     yield Words(f"{value.what}: {value.text}{limit}{judged(value)}", indent=4)
     given = "; ".join(f"{each.name} = {each.text}" for each in value.inputs)
-    yield Words(f"{value.formula}. {given}. {value.source}.", indent=6)
+    yield Words(". ".join(each for each in (value.formula, given, value.source) if each) + ".", indent=6)
 
 
 def judged(value: EngineerValue) -> str:

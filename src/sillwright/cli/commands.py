@@ -10,10 +10,9 @@ from typing import Annotated, Literal
 from cyclopts import App, Parameter
 
 from sillwright import __version__
-from sillwright.cli.asked import CodePlace, Edition, HeaderAsked, LedgerAsked
+from sillwright.cli.asked import CodePlace, ConnectionAsked, Edition, HeaderAsked, LedgerAsked, Units
 
 Paper = Literal["letter", "a4"]
-Units = Literal["in", "mm"]
 
 app = App(
     name="sillwright",
@@ -174,6 +173,18 @@ def header(asked: Annotated[HeaderAsked, Parameter(name="*")]) -> None:
     from sillwright.cli.header import header_alone
 
     header_alone(asked)
+
+
+@app.command
+def connection(asked: Annotated[ConnectionAsked, Parameter(name="*")]) -> None:
+    """Calculate what bolts, lag screws or wood screws carry, for your engineer.
+
+    Needs no job. Gives every yield mode and the one that governs, every factor with its source, and the use
+    under a load; outside what the equations hold for it refuses.
+    """
+    from sillwright.cli.connection import connection_alone
+
+    connection_alone(asked)
 
 
 @app.command

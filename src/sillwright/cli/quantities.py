@@ -8,11 +8,16 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from sillwright.errors import BadInput, Fault
-from sillwright.lengths import parse
+from sillwright.lengths import Unit, parse
 
 FEET = "Write feet and inches, such as 11, 11 ft or 11' 6\"."
 INCHES = 'Write inches, such as 16, 9 1/4 or 9 1/4".'
 LOAD = "Write pounds to the square foot, such as 40 or 40 psf."
+MILLIMETRES = "Write millimetres, such as 38 or 12.5, or inches with their mark: 1 1/2 in."
+FORCE = "Write pounds, such as 300 or 300 lbf, or 1.3 kN."
+LBF = {"": 1.0, "lb": 1.0, "lbs": 1.0, "lbf": 1.0, "n": 1.0 / 4.448222, "kn": 1.0 / 4.448222e-3}
+"""NIST SP 811 (2008), app. B.8."""
+_FORCE = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+))\s*(lbf|lbs?|k?N)?\s*", re.IGNORECASE)
 _LOAD = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+))\s*(psf)?\s*", re.IGNORECASE)
 
 
@@ -33,6 +38,25 @@ def inches(text: str) -> float:
     return _length(text, INCHES)
 
 
+def millimetres(text: str) -> float:
+    """Return a length in inches; a bare number is millimetres.
+
+    Raises:  BadInput: not a length
+    """
+    return _length(text, MILLIMETRES, unit="mm")
+
+
+def lbf(text: str) -> float:
+    """Return a force in pounds.
+
+    Raises:  BadInput: not a number, or with another unit
+    """
+    found = _FORCE.fullmatch(text)
+    if found is None:
+        raise BadInput(Fault("", f"'{text}' is not a force.", FORCE))
+    return float(found[1]) * LBF[(found[2] or "").lower()]
+
+
 def psf(text: str) -> float:
     """Return a load in pounds to the square foot.
 
@@ -44,9 +68,9 @@ def psf(text: str) -> float:
     return float(found[1])
 
 
-def _length(text: str, advice: str) -> float:
+def _length(text: str, advice: str, *, unit: Unit = "in") -> float:
     try:
-        said = parse(text)
+        said = parse(text, unit=unit)
     except BadInput as error:
         raise BadInput(*(Fault("", fault.what, advice) for fault in error.faults)) from None
     if said.spread:

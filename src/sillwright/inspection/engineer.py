@@ -112,9 +112,12 @@ def quantity(value: float, unit: str, *, units: Unit) -> str:
 def _answer(sheet: Sheet, units: Unit) -> str:
     if not sheet.phrase:
         return sheet.verdict
-    up = sheet.phrase.startswith("at least")
-    said = sheet.phrase.format(_length(sheet.value(sheet.main).value, units, up=up))
-    return f"{said}; {sheet.verdict}"
+    main = sheet.value(sheet.main)
+    if main.unit == "in":
+        text = _length(main.value, units, up=sheet.phrase.startswith("at least"))
+    else:
+        text = quantity(main.value, main.unit, units=units)
+    return f"{sheet.phrase.format(text)}; {sheet.verdict}"
 
 
 def _length(length: float, units: Unit, *, up: bool) -> str:

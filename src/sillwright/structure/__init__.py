@@ -16,6 +16,7 @@ from sillwright.structure.backing import (
     guard_finding,
 )
 from sillwright.structure.columns import Column, Footing, footing, post_capacity
+from sillwright.structure.connection import Connection, ConnectionValue, Joined, connection_value
 from sillwright.structure.connection_factors import (
     FastenerRow,
     adjusted_lateral,
@@ -23,6 +24,7 @@ from sillwright.structure.connection_factors import (
     geometry_factor,
     group_action,
 )
+from sillwright.structure.connection_sheet import ConnectionCase, connection_sheet
 from sillwright.structure.deck_sheet import DeckCase, deck_sheets
 from sillwright.structure.dowels import (
     Dowel,
@@ -108,6 +110,9 @@ __all__ = [
     "Cell",
     "Check",
     "Column",
+    "Connection",
+    "ConnectionCase",
+    "ConnectionValue",
     "DeckCase",
     "Distances",
     "Dowel",
@@ -121,6 +126,7 @@ __all__ = [
     "HeaderResult",
     "HeaderSpan",
     "Input",
+    "Joined",
     "JointValue",
     "Lateral",
     "Layout",
@@ -151,7 +157,9 @@ __all__ = [
     "bolt",
     "combined",
     "common_nail",
+    "connection_sheet",
     "connection_species",
+    "connection_value",
     "deck_sheets",
     "decking_joist_spacing",
     "decking_of",

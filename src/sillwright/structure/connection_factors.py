@@ -28,6 +28,11 @@ FULL_AND_LEAST = {
 
 EDGE_LEAST = {"loaded_across_grain": 4.0, "unloaded_across_grain": 1.5, "along_grain": 1.5}
 """Least edge distances in diameters (Table 12.5.1C; the 6 D rule for l/D over 6 is not needed here)."""
+_EDGES = {
+    "loaded_across_grain": "a loaded edge",
+    "unloaded_across_grain": "an edge away from the load",
+    "along_grain": "an edge beside the load",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +103,16 @@ def edge_distance(rule: str, *, diameter: float) -> float:
     need_one_of(EDGE_LEAST, rule=rule)
     need_positive(diameter=diameter)
     return EDGE_LEAST[rule] * diameter
+
+
+def need_edge(rule: str, distance: float, *, diameter: float) -> None:
+    """Refuse an edge nearer than the least.
+
+    Raises: OutOfRange: it is; names the bound
+    """
+    least = edge_distance(rule, diameter=diameter)
+    if distance < least - 1e-9:
+        raise refuse(f"{_EDGES[rule]} of {distance:g} in is less than {least / diameter:g} D, {least:g} in")
 
 
 def row_spacing(*, bearing_length: float, diameter: float) -> float:

@@ -182,3 +182,17 @@ def lag_length(*, ledger: float, gap: float, band: float, tip: float) -> float:
     need_positive(ledger=ledger, band=band)
     through = ledger + gap + band + tip
     return -(-through // 0.5) * 0.5
+
+
+def thread_in_main(dowel: Dowel, *, length: float, face: float, main: float) -> float:
+    """Return how much thread lies in the member that holds the point, tip left out [in].
+
+    Args: face: all that lies before that member; main: its thickness [in]
+    Source: NDS 2018 appendix L: stock lag screws; wood screws two thirds of their length (from memory)
+    """
+    need_positive(length=length, face=face, main=main)
+    ends = length - dowel.tip
+    thread = (
+        thread_length(length, tip=dowel.tip) if dowel.kind == "lag screw" else 2.0 * length / 3.0 - dowel.tip
+    )
+    return max(0.0, min(ends, face + main) - max(ends - thread, face))

@@ -10,14 +10,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sillwright.structure.connection_factors import (
-    adjusted_lateral,
-    edge_distance,
-    geometry_factor,
-)
+from sillwright.structure.connection_factors import adjusted_lateral, geometry_factor, need_edge
 from sillwright.structure.dowels import Dowel, Side, bearing_strength, gravity
 from sillwright.structure.given import need_not_negative, need_positive
-from sillwright.structure.tables import refuse
 from sillwright.structure.worked import NOTE
 from sillwright.structure.yield_limit import Lateral, fastener_spacing, single_shear
 
@@ -88,14 +83,8 @@ def joint_value(joint: LedgerJoint) -> JointValue:
         allows, or too little penetration
     """
     diameter = joint.dowel.nominal
-    for rule, distance in (
-        ("loaded_across_grain", joint.loaded_edge),
-        ("unloaded_across_grain", joint.free_edge),
-    ):
-        least = edge_distance(rule, diameter=diameter)
-        if distance < least - 1e-9:
-            loaded = "a loaded edge" if rule == "loaded_across_grain" else "an edge away from the load"
-            raise refuse(f"{loaded} of {distance:g} in is less than {least / diameter:g} D, {least:g} in")
+    need_edge("loaded_across_grain", joint.loaded_edge, diameter=diameter)
+    need_edge("unloaded_across_grain", joint.free_edge, diameter=diameter)
     found = single_shear(joint.dowel, main=joint.backing, side=joint.ledger, gap=joint.gap)
     geometry = geometry_factor("end_across_grain", distance=joint.end, diameter=diameter)
     return JointValue(

@@ -10,42 +10,32 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from sillwright.errors import OutOfRange
-from sillwright.structure.connection_factors import WET_DOWEL, edge_distance, row_spacing
+from sillwright.structure.connection_factors import edge_distance, row_spacing
 from sillwright.structure.dowels import (
-    Side,
     bolt,
     gravity,
     lag_length,
     lag_penetration,
     lag_screw,
-    thread_length,
+    thread_in_main,
 )
+from sillwright.structure.fastener_sheet import Names, adjusted_value, mode_values, pull_values
 from sillwright.structure.given import need_positive
 from sillwright.structure.layout import Layout, LayoutRequest
 from sillwright.structure.ledger import Distances, LedgerLoad
 from sillwright.structure.ledger_joint import JointValue, LedgerJoint, joint_value
-from sillwright.structure.timber import DURATIONS, wood
-from sillwright.structure.withdrawal import combined_value, withdrawal, withdrawal_per_inch
+from sillwright.structure.timber import wood
+from sillwright.structure.withdrawal import combined_value
 from sillwright.structure.worked import Sheet, Worked, inputs
-from sillwright.structure.yield_limit import (
-    LEAST_PENETRATION,
-    MODES,
-    Lateral,
-    fastener_spacing,
-    ledger_line_load,
-    reductions,
-)
+from sillwright.structure.yield_limit import fastener_spacing, least_penetration, ledger_line_load
 from sillwright.structure.zones import band_at
 
 LEDGER_DIAMETER = 0.5
 """Of ledger fasteners, as in the code's table [in]."""
 DECK_DEAD_PSF = 10.0
 """Of the deck; inside the code's table."""
+NAMES = Names(main="wood behind", side="ledger")
 GEOMETRY = "NDS 2018 Tables 12.5.1C, 12.5.1D (from memory)"
-YIELD = "NDS 2018 Table 12.3.1A"
-YIELD_WITH_GAP = "AWC TR 12 Table 1-1 (from memory)"
-FACTORS = "NDS 2018 Tables 2.3.2, 11.3.1, 11.3.3 (factors from memory)"
-WITHDRAWAL = "NDS 2018 12.2.1, Table 11.3.3 (wet factor from memory)"
 TABLE_RESTS_ON_TESTS = (
     "the code's ledger table rests on tests of whole ledgers and may allow far more; do not mix the two"
 )
@@ -167,21 +157,16 @@ def ledger_sheet(case: LedgerCase) -> Sheet:
         found = joint_value(case.joint)
     except OutOfRange as error:
         return Sheet(subject=subject, values=(*values, *pull), refused=str(error), taken=taken)
-    values += [*_modes(case.joint, found.reference), *_adjusted(case, found), *pull, *_both(pull, found)]
+    values += [*_modes(case.joint, found), *_adjusted(case, found), *pull, *_both(pull, found)]
     return Sheet(
         subject=subject,
         values=tuple(values),
         main="spacing",
         phrase="at most {} on centre",
         governs=f"mode-{found.mode}",
-        verdict=f"mode {found.mode} governs: {in_a_ledger(found.mode)}",
+        verdict=f"mode {found.mode} governs: {NAMES.gives_way(found.mode)}",
         taken=taken,
     )
-
-
-def in_a_ledger(mode: str) -> str:
-    """Return what gives way in a yield mode, said of a ledger."""
-    return MODES[mode].replace("main member", "wood behind").replace("side member", "ledger")
 
 
 def _load(case: LedgerCase) -> Iterator[Worked]:
@@ -214,7 +199,7 @@ def _bearing(joint: LedgerJoint) -> Iterator[Worked]:
 
 def _penetration(case: LedgerCase) -> Iterator[Worked]:
     joint = case.joint
-    least = LEAST_PENETRATION.get(joint.dowel.kind, 0.0) * joint.dowel.nominal
+    least = least_penetration(joint.dowel)
     if case.length is None or not least:
         return
     yield Worked(
@@ -277,71 +262,10 @@ def _distances(case: LedgerCase) -> Iterator[Worked]:
         )
 
 
-_ROOT = "(−B + √(B² − 4AC)) / (2A Rd)"
-_FORMULAS = {
-    "Im": "qm lm / Rd",
-    "Is": "qs ls / Rd",
-    "II": f"{_ROOT}; A = 1/4qs + 1/4qm, B = ls/2 + g + lm/2, C = −qs ls²/4 − qm lm²/4",
-    "IIIm": f"{_ROOT}; A = 1/2qs + 1/4qm, B = g + lm/2, C = −M − qm lm²/4",
-    "IIIs": f"{_ROOT}; A = 1/4qs + 1/2qm, B = ls/2 + g, C = −qs ls²/4 − M",
-    "IV": f"{_ROOT}; A = 1/2qs + 1/2qm, B = g, C = −2M",
-}
-
-
-def _modes(joint: LedgerJoint, found: Lateral) -> Iterator[Worked]:
-    dowel, qm, qs = joint.dowel, *(member.fe_psi * joint.dowel.diameter for member in _members(joint))
-    moment = dowel.fyb_psi * dowel.diameter**3 / 6.0
-    source = YIELD_WITH_GAP if joint.gap else YIELD
-    for key, name, q, member in (
-        ("qs", "ledger", qs, joint.ledger),
-        ("qm", "wood behind", qm, joint.backing),
-    ):
-        yield Worked(
-            key=key,
-            what=f"bearing of the fastener in the {name}",
-            formula=f"{key} = Fe D",
-            inputs=inputs(("Fe", member.fe_psi, "psi"), ("D, root or shank", dowel.diameter, "in")),
-            value=q,
-            unit="lbf/in",
-            source="AWC TR 12",
-        )
-    yield Worked(
-        key="moment",
-        what="bending moment at which the fastener yields",
-        formula="M = Fyb D³ / 6",
-        inputs=inputs(("Fyb", dowel.fyb_psi, "psi"), ("D, root or shank", dowel.diameter, "in")),
-        value=moment,
-        unit="in lbf",
-        source="NDS 2018 appendix I and L (lag screws from memory)",
+def _modes(joint: LedgerJoint, found: JointValue) -> Iterator[Worked]:
+    return mode_values(
+        joint.dowel, found.reference, main=joint.backing, side=joint.ledger, names=NAMES, gap=joint.gap
     )
-    terms = reductions(dowel, *_members(joint))
-    by_mode = dict(zip(("Im", "Is", "II"), (terms[0], terms[0], terms[1]), strict=True))
-    for mode, z in found.modes.items():
-        yield Worked(
-            key=f"mode-{mode}",
-            what=f"mode {mode}: {in_a_ledger(mode)}",
-            formula=_FORMULAS[mode],
-            inputs=tuple(
-                each
-                for each in inputs(
-                    ("qs", qs, "lbf/in"),
-                    ("qm", qm, "lbf/in"),
-                    ("ls", joint.ledger_thickness, "in"),
-                    ("lm", joint.backing_thickness, "in"),
-                    ("g", joint.gap, "in"),
-                    ("M", moment, "in lbf"),
-                    ("Rd", by_mode.get(mode, terms[2]), ""),
-                )
-                if each.name in _FORMULAS[mode]
-            ),
-            value=z,
-            unit="lbf",
-            source=f"{source}; Rd: NDS 2018 Table 12.3.1B",
-        )
-
-
-def _members(joint: LedgerJoint) -> tuple[Side, Side]:
-    return joint.backing, joint.ledger
 
 
 def _adjusted(case: LedgerCase, found: JointValue) -> Iterator[Worked]:
@@ -364,20 +288,12 @@ def _adjusted(case: LedgerCase, found: JointValue) -> Iterator[Worked]:
         unit="",
         source="NDS 2018 12.5.1, Table 12.5.1A (from memory)",
     )
-    yield Worked(
-        key="z",
-        what="each fastener, adjusted",
-        formula="Z' = Z CD CM Cg C∆, Z the least of the modes",
-        inputs=inputs(
-            (f"Z, mode {found.mode}", found.reference.z_lbf, "lbf"),
-            (f"CD, {joint.duration.replace('_', ' ')}", DURATIONS[joint.duration], ""),
-            ("CM, wet" if joint.wet else "CM, dry", WET_DOWEL if joint.wet else 1.0, ""),
-            ("Cg", 1.0, ""),
-            ("C∆", found.geometry, ""),
-        ),
-        value=found.adjusted_lbf,
-        unit="lbf",
-        source=FACTORS,
+    yield adjusted_value(
+        found.reference,
+        found.adjusted_lbf,
+        duration=joint.duration,
+        wet=joint.wet,
+        geometry=found.geometry,
     )
     load = ledger_line_load(case.load_psf, joist_span_ft=case.joist_span_ft)
     yield Worked(
@@ -407,31 +323,19 @@ def _pull(case: LedgerCase) -> Iterator[Worked]:
     joint = case.joint
     if case.length is None or joint.dowel.kind != "lag screw":
         return
-    g = gravity(joint.backing_species)
-    each = withdrawal_per_inch("lag screw", specific_gravity=g, diameter=joint.dowel.nominal)
-    yield Worked(
-        key="withdrawal-inch",
-        what="pull that an inch of thread takes; the lateral ties are to take the pull",
-        formula="W = 1800 G^1.5 D^0.75",
-        inputs=inputs(("G", g, ""), ("D", joint.dowel.nominal, "in")),
-        value=each,
-        unit="lbf/in",
-        source="NDS 2018 12.2.1, Table 12.2A",
-    )
-    thread = thread_in_backing(case.length, joint)
-    if thread <= 0.0:
-        return
-    duration, wet = DURATIONS[joint.duration], WET_DOWEL if joint.wet else 1.0
-    yield Worked(
-        key="withdrawal",
-        what="pull that the thread in the wood behind takes, tip left out",
-        formula="W' = W p CD CM",
-        inputs=inputs(
-            ("W", each, "lbf/in"), ("p, thread behind", thread, "in"), ("CD", duration, ""), ("CM", wet, "")
+    yield from pull_values(
+        joint.dowel,
+        specific_gravity=gravity(joint.backing_species),
+        thread=thread_in_main(
+            joint.dowel,
+            length=case.length,
+            face=joint.ledger_thickness + joint.gap,
+            main=joint.backing_thickness,
         ),
-        value=withdrawal(each, thread_in_main=thread, duration=duration, wet=wet),
-        unit="lbf",
-        source=f"{WITHDRAWAL}; thread of a stock screw: appendix L, from memory",
+        duration=joint.duration,
+        wet=joint.wet,
+        where=NAMES.main,
+        note="; the lateral ties are to take the pull",
     )
 
 
@@ -453,11 +357,3 @@ def _both(pull: list[Worked], found: JointValue) -> Iterator[Worked]:
 
 
 _BOTH = 45.0
-
-
-def thread_in_backing(length: float, joint: LedgerJoint) -> float:
-    """Return how much thread of a stock lag screw lies in the wood behind, tip left out [in]."""
-    ends = length - joint.dowel.tip
-    starts = ends - thread_length(length, tip=joint.dowel.tip)
-    face = joint.ledger_thickness + joint.gap
-    return max(0.0, min(ends, face + joint.backing_thickness) - max(starts, face))

@@ -100,7 +100,8 @@ def select(table: Table, rows: Sequence[Row] | None = None, **equal: object) -> 
         same = {cell for cell in {row[column] for row in found} if _same(cell, wanted)}
         if not same:
             held = ", ".join(dict.fromkeys(row[column] for row in found))
-            raise refuse(f"{column} {wanted} is not in {table.source}; it has {held}")
+            said = f"{wanted:g}" if isinstance(wanted, float) else wanted
+            raise refuse(f"{column} {said} is not in {table.source}; it has {held}")
         found = tuple(row for row in found if row[column] in same)
     return found
 

@@ -156,6 +156,15 @@ def reference_values(species: str, *, grade: str = "No.2", size: str) -> Strengt
     )
 
 
+def elasticity(species: str, *, grade: str = "No.2") -> float:
+    """Return the least reference modulus of elasticity of a species and grade, whatever its size [psi].
+
+    Raises: BadInput: species without design values; OutOfRange: grade not held
+    """
+    need_one_of(species_known(), species=species)
+    return min(float(row["e_psi"]) for row in select(load_table("lumber"), species=species, grade=grade))
+
+
 def size_factor(species: str, *, grade: str = "No.2", size: str, use: str = "bending") -> float:
     """Return CF of a nominal size; 1 where it is inside the table value.
 

@@ -58,7 +58,7 @@ class Sheet:
     main: str = ""
     """Key of the value that answers; empty where there is none."""
     phrase: str = ""
-    """How that value is said, where it is a length: `at most {} on centre` is cut, `at least {}` raised."""
+    """How that value is said: a length of `at most {} on centre` is cut, of `at least {}` raised."""
     governs: str = ""
     """Key of the value that governs."""
     verdict: str = ""

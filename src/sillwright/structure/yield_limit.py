@@ -58,7 +58,7 @@ def single_shear(dowel: Dowel, *, main: Side, side: Side, gap: float = 0.0) -> L
     Source: AWC TR 12 Table 1-1; with no gap NDS 2018 Table 12.3.1A
     """
     need_not_negative(gap=gap)
-    _enough_penetration(dowel, main)
+    need_penetration(dowel, main.bearing_length)
     r1, r2, r3 = reductions(dowel, main, side)
     return Lateral(
         modes={
@@ -131,12 +131,21 @@ def reductions(dowel: Dowel, main: Side, side: Side) -> tuple[float, float, floa
     return rd, rd, rd
 
 
-def _enough_penetration(dowel: Dowel, main: Side) -> None:
-    least = LEAST_PENETRATION.get(dowel.kind, 0.0) * dowel.nominal
-    if main.bearing_length < least - 1e-9:
+def least_penetration(dowel: Dowel) -> float:
+    """Return how far a screw or nail must stand in the member that holds its point [in]; 0 for a bolt."""
+    return LEAST_PENETRATION.get(dowel.kind, 0.0) * dowel.nominal
+
+
+def need_penetration(dowel: Dowel, reach: float, *, where: str = "main member") -> None:
+    """Refuse a screw or nail that stands less far in the member that holds its point than the standard asks.
+
+    Raises: OutOfRange: it does; names both lengths
+    """
+    least = least_penetration(dowel)
+    if reach < least - 1e-9:
         raise refuse(
-            f"a {dowel.kind} of {dowel.nominal:g} in needs {least:g} in of hold in the main member and has "
-            f"{main.bearing_length:g} in"
+            f"a {dowel.kind} of {dowel.nominal:g} in needs {least:g} in of hold in the {where} and has "
+            f"{reach:g} in"
         )
 
 
