@@ -72,6 +72,21 @@ def test_the_page_on_water_shows_commands_and_changes_that_work(run: Run, here: 
     assert "nothing wrong" in run("check", "changed.toml").out
 
 
+def test_the_page_on_structure_shows_commands_that_work_and_what_they_print(run: Run) -> None:
+    page_ = (DOCS / "structure.md").read_text(encoding="utf-8")
+    commands = [line for line in page_.splitlines() if line.startswith("sillwright ")]
+    assert len(commands) == 3
+    said = ""
+    for line in commands:
+        done = run(*shlex.split(line)[1:])
+        assert done.code == 0, f"{line}: {done.err}"
+        said += " ".join(done.out.split())
+    (shown,) = re.findall(r"^```text\n(.*?)^```$", page_, re.MULTILINE | re.DOTALL)
+    assert "governs" in shown
+    for line in shown.splitlines():
+        assert " ".join(line.split()) in said, line
+
+
 @pytest.mark.parametrize("path", [ROOT / "README.md", *sorted(DOCS.glob("*.md"))], ids=lambda path: path.name)
 def test_links_lead_to_files(path: Path) -> None:
     for target in re.findall(r"\]\(([^)#]+)(?:#[^)]*)?\)", path.read_text(encoding="utf-8")):

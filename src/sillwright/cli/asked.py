@@ -118,7 +118,7 @@ class ConnectionAsked:
     ] = None
     side_species: Annotated[str | None, Parameter(help="The same; steel for a plate.")] = None
     main_angle: Annotated[
-        float | None, Parameter(help="Load to grain in degrees, 0 to 90; across the grain without it.")
+        float | None, Parameter(help="Load to grain in degrees, 0 along it; 90, across it, without it.")
     ] = None
     side_angle: Annotated[float | None, Parameter(help="The same in the side member.")] = None
     main_end: Annotated[

@@ -13,7 +13,7 @@ from sillwright.cli.calculated import calculated
 from sillwright.cli.quantities import Options, inches, lbf, millimetres
 from sillwright.cli.say import Words, say
 from sillwright.errors import BadInput, Fault, OutOfRange
-from sillwright.inspection import told
+from sillwright.inspection import quantity, told
 from sillwright.lengths import show
 from sillwright.structure import (
     NOTE,
@@ -276,18 +276,25 @@ def _fastener(joint: Connection, asked: ConnectionAsked) -> str:
     if kind == "wood screw":
         name = f"No. {asked.diameter.strip().lstrip('#nNoO. ')} {kind}"
     else:
-        name = f"{show(joint.dowel.nominal, unit=asked.units, mark=True)} {kind}"
-    long = f", {show(joint.length, unit=asked.units, mark=True)} long," if joint.length else ""
+        name = f"{_length(joint.dowel.nominal, asked)} {kind}"
+    long = f", {_length(joint.length, asked)} long," if joint.length else ""
     return f"{joint.count} {name}s in a row{long}" if joint.count > 1 else f"{name}{long}"
 
 
 def _member(member: Joined, asked: ConnectionAsked) -> str:
-    thick = show(member.thickness, unit=asked.units, mark=True)
+    thick = _length(member.thickness, asked)
     if member.gravity is None:
         return f"{thick} of steel"
     name = f"{wood(member.species)}, " if member.species else ""
     turned = f"load at {member.angle_deg:g} degrees to its grain"
     return f"{thick} of {name}specific gravity {member.gravity:g}, {turned}"
+
+
+def _length(length: float, asked: ConnectionAsked) -> str:
+    """Return a length [in] as on the tape, or, off its marks or in metric, as the values below have it."""
+    if asked.units == "in" and (length * 16.0).is_integer():
+        return show(length, mark=True)
+    return quantity(length, "in", units=asked.units)
 
 
 def _unsaid(asked: ConnectionAsked) -> Iterator[str]:

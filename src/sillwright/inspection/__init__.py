@@ -6,7 +6,7 @@ inspector. From a `Job`, its `Survey`, its `Setting` and a rule book to an `Insp
 state is said once, together. Knows nothing of drawings or files.
 """
 
-from sillwright.inspection.engineer import EngineerInput, EngineerSheet, EngineerValue, told
+from sillwright.inspection.engineer import EngineerInput, EngineerSheet, EngineerValue, quantity, told
 from sillwright.inspection.framing import GUARD_POST
 from sillwright.inspection.inspect import Inspection, inspect_wall, with_answers
 from sillwright.inspection.model import (
@@ -41,6 +41,7 @@ __all__ = [
     "OpeningAbove",
     "SectionShape",
     "inspect_wall",
+    "quantity",
     "told",
     "with_answers",
 ]

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import radians, sin
 
 from sillwright.errors import BadInput, Fault
 from sillwright.structure.connection_factors import (
@@ -39,6 +40,8 @@ ALONG, ACROSS = 0.0, 90.0
 THINNEST_STEEL, PLATE = 0.036, 0.25
 """Steel members of NDS 2018 Tables 12B, 12K, 12M (the thinnest from memory) [in]."""
 STEEL_E_PSI = 29e6
+MOST_ACROSS = 5.0
+"""Between the outer fasteners across the grain of a member (NDS 2018 12.5.1.3, from memory) [in]."""
 HARDWOODS = ("red_oak",)
 ROW_WIDTH = 3.0
 """Of a member loaded across its grain by one row, in diameters: least spacing along the grain (11.3.6, from
@@ -234,12 +237,23 @@ def _in_scope(joint: Connection) -> None:
             raise refuse(f"a steel member of {member.thickness:g} in is not {bound}")
     if joint.double and joint.gap > 0.0:
         raise refuse(f"a gap of {joint.gap:g} in is more than the 0 in that double shear is held for")
+    _may_shrink(joint)
     if kind == "bolt":
         return
     where = "far side member" if joint.double else "main member"
     if joint.holds.steel:
         raise refuse(f"a {kind} holds in wood, and the {where} is of steel")
     need_penetration(joint.dowel, joint.reach, where=where)
+
+
+def _may_shrink(joint: Connection) -> None:
+    turned = max(0.0 if each.steel else each.angle_deg for each in (joint.main, joint.side))
+    across = (joint.count - 1) * (joint.spacing or 0.0) * sin(radians(turned))
+    if joint.dowel.nominal >= LARGE and across > MOST_ACROSS + 1e-9:
+        raise refuse(
+            f"a row of {across:g} in across the grain is more than the {MOST_ACROSS:g} in beyond which "
+            "shrinking wood needs a detail of its own (NDS 2018 12.5.1.3, from memory)"
+        )
 
 
 def _places(joint: Connection) -> Iterator[Place]:

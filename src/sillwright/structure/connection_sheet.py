@@ -43,8 +43,8 @@ NOT_CHECKED = (
     "across the grain), plates, washers and the steel of the fastener"
 )
 MADE = (
-    "one row along the load; fasteners square to the face, in side grain, in holes bored as the standard has "
-    "them; not above 100 °F"
+    "one row along the load; an edge away from it at least 1.5 diameters off; fasteners square to the face, "
+    "in side grain, in holes bored as the standard has them; not above 100 °F"
 )
 DRY = (
     "dry: wood that is dry when it is put together and stays so; wet wood that dries afterwards may take 0.4"
