@@ -82,16 +82,18 @@ class Hand:
         self.page.locator(f'.keypad [data-key="key-{key}"]').click()
 
     def keep(self) -> Hand:
+        """Keep the reading on the keypad; comes back when it is on the device's disk."""
+        reading = self.page.locator('.keypad [data-key="said"]').input_value()
         self.page.locator('.keypad [data-key="keep"]').click()
         expect(self.page.locator("dialog")).to_have_count(0)
+        told = re.compile(f"^Kept on this phone: .*, {re.escape(reading)}$")
+        expect(self.page.locator("#said")).to_have_text(told)
         return self
 
     def read(self, spot: Locator, reading: str) -> Hand:
-        """Tap a spot, type a reading, keep it; comes back when it is on the device's disk."""
+        """Tap a spot, type a reading, keep it."""
         spot.click()
-        self.type(reading).keep()
-        expect(self.page.locator("#said")).to_have_text(re.compile(f"^Kept on this phone: .*, {reading}$"))
-        return self
+        return self.type(reading).keep()
 
     def synced(self) -> Hand:
         """Wait until nothing waits on the device."""

@@ -69,6 +69,26 @@ def test_no_screen_breaks_its_own_content_policy(site: Site, lend: Lend, job: st
     assert not breaches
 
 
+def test_a_tap_counts_though_the_page_is_drawn_anew_under_the_finger(
+    site: Site, lend: Lend, job: str
+) -> None:
+    phone = lend(site, "desk").open(job).synced()
+    page = phone.page
+    box = page.locator("header .sync").bounding_box()
+    assert box
+    page.mouse.move(box["x"] + 10, box["y"] + 10)
+    page.mouse.down()
+    phone.script("await queue.keep(arg, 'note.add', { place: '', text: 'from elsewhere' });", job)
+    page.wait_for_timeout(100)
+    page.mouse.up()
+    page.wait_for_selector(".sync h1")
+    page.mouse.move(box["x"] + 10, 400)
+    page.mouse.down()  # and lifted outside the window: the page goes on
+    phone.script("await queue.keep(arg, 'note.add', { place: '', text: 'held' });", job)
+    page.locator('[data-key="home"]').focus()
+    phone.until("document.activeElement.dataset.key === 'home'").synced()
+
+
 def test_the_theme_is_kept_and_follows_the_phone_until_then(site: Site, lend: Lend) -> None:
     phone = lend(site, color_scheme="dark")
     page = phone.page

@@ -6,6 +6,7 @@ import * as db from "./db.js";
 import { h, refill } from "./dom.js";
 import * as follow from "./follow.js";
 import { icon } from "./icons.js";
+import * as press from "./press.js";
 import * as queue from "./queue.js";
 import { reshootPad } from "./screens/reshoot.js";
 import { editScreen } from "./screens/edit.js";
@@ -56,7 +57,8 @@ async function start() {
     const screen = await db.noted("screen", "measure");
     history.replaceState(null, "", `#/j/${encodeURIComponent(job)}/${screen}`); // where the work stopped
   }
-  listen(draw);
+  press.watch();
+  listen(press.afterPress(draw));
   addEventListener("hashchange", route);
   addEventListener("resize", changed);
   whenReshot(reshootPad);

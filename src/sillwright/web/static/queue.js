@@ -18,10 +18,13 @@ export function freshId() {
     .join("");
 }
 
-/** Keeps one thing that was done; resolves when it is on the disk, before anything is sent. */
-export async function keep(job, kind, payload) {
+/**
+ * Keeps one thing that was done; resolves when it is on the disk, before anything is sent. The label says
+ * for people what it was done to, where the event itself has only a name for machines.
+ */
+export async function keep(job, kind, payload, label = "") {
   const event = { id: freshId(), kind, made_at: new Date().toISOString(), payload };
-  await store({ job, what: "event", event, state: "waiting" });
+  await store({ job, what: "event", event, label, state: "waiting" });
   return event;
 }
 

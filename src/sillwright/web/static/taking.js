@@ -105,8 +105,9 @@ function standing(here, name) {
 
 export async function changeReading(here, reading) {
   const each = spot(reading.table, reading.values);
+  const title = reading.label ?? each.label;
   const answer = await askLength({
-    title: reading.label ?? each.label,
+    title,
     unit: here.unit,
     text: String(reading.values.value),
     signed: each.signed,
@@ -118,7 +119,7 @@ export async function changeReading(here, reading) {
   if (!answer) return;
   const base = reading.head.length === 1 ? reading.head[0] : reading.head;
   if (answer.does === "drop") {
-    await queue.keep(state.job, "reading.drop", { reading_id: reading.reading_id, base });
+    await queue.keep(state.job, "reading.drop", { reading_id: reading.reading_id, base }, title);
     return tell(t("measure.dropped", { label: each.label }));
   }
   if (answer.text === String(reading.values.value) && answer.note === (reading.values.note ?? "")) return;
@@ -128,7 +129,8 @@ export async function changeReading(here, reading) {
       .map((name) => [name, reading.values[name]]),
   );
   const values = { ...kept, value: answer.text, ...(answer.note ? { note: answer.note } : {}) };
-  await queue.keep(state.job, "reading.change", { reading_id: reading.reading_id, base, values });
+  const change = { reading_id: reading.reading_id, base, values };
+  await queue.keep(state.job, "reading.change", change, title);
   tell(t("measure.kept", { label: each.label, value: answer.text }));
 }
 
@@ -190,6 +192,7 @@ export async function resolve(here, conflict, version) {
     Object.fromEntries(
       names.filter((name) => version.values[name]).map((name) => [name, version.values[name]]),
     );
-  await queue.keep(state.job, kind, { reading_id: conflict.reading_id, base, ...(values ? { values } : {}) });
+  const settled = { reading_id: conflict.reading_id, base, ...(values ? { values } : {}) };
+  await queue.keep(state.job, kind, settled, conflict.label);
   tell(t("conflict.settled", { label: conflict.label }));
 }

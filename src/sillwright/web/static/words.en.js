@@ -367,7 +367,6 @@ export default {
   },
 
   event: {
-    reading_drop: "taken away",
     job_set: "job changed",
     job_add: "added to the job",
     job_drop: "taken out of the job",
@@ -408,7 +407,8 @@ export default {
     copied: "Copied",
     try: "Try to send now",
     photo: "A photo",
-    change: "changed to {value}",
+    change: "{label} changed to {value}",
+    drop: "{label} taken away",
     event: "{what}: {text}",
     throw: "Throw it away",
     throwTitle: "Throw this away?",

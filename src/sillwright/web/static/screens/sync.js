@@ -13,8 +13,13 @@ import { t, tOr } from "../words.js";
 export function lineOf(item) {
   if (item.what === "photo") return t("sync.photo");
   const { kind, payload } = item.event;
-  if (kind === "reading.add") return `${labelOf(payload.table, payload.values)}: ${payload.values.value}`;
-  if (kind === "reading.change") return t("sync.change", { value: payload.values.value });
+  if (kind === "reading.add") {
+    const { setup, value } = payload.values;
+    return `${setup ? `${setup}, ` : ""}${labelOf(payload.table, payload.values)}: ${value}`;
+  }
+  if (kind === "reading.change")
+    return t("sync.change", { label: item.label ?? "", value: payload.values.value });
+  if (kind === "reading.drop") return t("sync.drop", { label: item.label ?? "" });
   return t("sync.event", {
     what: tOr(`event.${kind.replace(".", "_")}`, kind),
     text: payload.text ?? payload.act ?? payload.path ?? "",
