@@ -82,5 +82,5 @@ def _laser() -> list[AnyItem]:
     ]
     return [
         *marks,
-        Text((_W / 2, 0.0), "L  L  L, front and back", anchor=Anchor.N, size=0.12, nudge=(0, -0.08)),
+        Text((_W / 2, 0.0), "L  L  L, outer and inner edge", anchor=Anchor.N, size=0.12, nudge=(0, -0.08)),
     ]

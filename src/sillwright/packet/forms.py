@@ -7,10 +7,13 @@ from sillwright.job import Job
 from sillwright.lengths import Unit
 from sillwright.packet.blocks import Block, Column, Heading, Page, Table, Words
 from sillwright.packet.compose import Paper
-from sillwright.packet.sheets import UNIT_WORDS, Sheets, centred, left, right, ring
+from sillwright.packet.sheets import UNIT_WORDS, Sheets, centred, left, listed, right, ring
 
+_EDGES = "Outer: at the sheathing; inner: at the room side."
 _WRITE = "write"
 _LASER_ROWS = 22
+_OPENINGS = 3
+"""Openings on one sheet."""
 
 
 def _blank(head: str, width: float = 1) -> Column:
@@ -71,8 +74,10 @@ def reshoot_page(sheets: Sheets) -> Page | None:
 
 def form_pages(job: Job | None, units: Unit, paper: Paper) -> tuple[Page, ...]:
     """Return the blank reading form: what to read, the laser sheet, and a sheet for each opening."""
-    names = [opening.name for opening in job.opening] if job is not None and job.opening else ["____", "____"]
-    sheets = [names[start : start + 2] for start in range(0, len(names), 2)]
+    names = (
+        [opening.name for opening in job.opening] if job is not None and job.opening else ["____"] * _OPENINGS
+    )
+    sheets = [names[start : start + _OPENINGS] for start in range(0, len(names), _OPENINGS)]
     return (_where(units, paper), _laser(job, units), *(_openings(group, units) for group in sheets))
 
 
@@ -93,13 +98,13 @@ def _where(units: Unit, paper: Paper) -> Page:
 
 def _laser(job: Job | None, units: Unit) -> Page:
     marks = [mark.name for mark in job.mark] if job is not None else []
-    first = [("", f"mark {name}", "", "", "") for name in marks or ["____", "____"]]
+    first = [("", f"mark {name}", "", "", "") for name in marks or ["____"] * _OPENINGS]
     rows = (*first, *[("", "", "", "", "")] * (_LASER_ROWS - 2 * len(first)), *first)
     columns = (
         _blank("time", 0.4),
         _blank("mark, or sill / head of opening", 1.6),
         _blank("x from the wall mark"),
-        _blank("front / back", 0.7),
+        _blank("outer / inner", 0.7),
         _blank("down from the beam"),
     )
     blocks: tuple[Block, ...] = (
@@ -114,7 +119,9 @@ def _laser(job: Job | None, units: Unit) -> Page:
         Table(columns=columns, rows=rows, pad=5.6),
     )
     return Page(
-        title="Laser sheet", subtitle=f"Write {UNIT_WORDS[units]}; above the beam is a minus.", blocks=blocks
+        title="Laser sheet",
+        subtitle=f"Write {UNIT_WORDS[units]}; above the beam is a minus. {_EDGES}",
+        blocks=blocks,
     )
 
 
@@ -122,18 +129,18 @@ def _openings(names: list[str], units: Unit) -> Page:
     blocks: list[Block] = []
     for name in names:
         blocks += [Heading(text=f"Opening {name}"), *_tapes()]
-    title = f"Tape sheet for {' and '.join(names)}" if "____" not in names else "Tape sheet"
-    return Page(title=title, subtitle=f"Write {UNIT_WORDS[units]}.", blocks=tuple(blocks))
+    title = f"Tape sheet for {listed(tuple(names))}" if "____" not in names else "Tape sheet"
+    return Page(title=title, subtitle=f"Write {UNIT_WORDS[units]}. {_EDGES}", blocks=tuple(blocks))
 
 
 def _tapes() -> list[Block]:
     three = Table(
         columns=(left(""), _blank("bottom / left"), _blank("middle / centre"), _blank("top / right")),
         rows=(
-            ("width, front", "", "", ""),
-            ("height, front", "", "", ""),
-            ("width, room side", "", "", ""),
-            ("height, room side", "", "", ""),
+            ("width, outer", "", "", ""),
+            ("height, outer", "", "", ""),
+            ("width, inner", "", "", ""),
+            ("height, inner", "", "", ""),
         ),
         pad=5.4,
     )
