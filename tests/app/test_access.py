@@ -16,6 +16,7 @@ from playwright.sync_api import Locator, Page, expect
 from tests.app.conftest import Lend
 from tests.app.hand import Hand
 from tests.app.site import Site
+from tests.web.phones import BUNGALOW
 
 AXE = (Path(axe_playwright_python.__path__[0]) / "axe.min.js").read_text(encoding="utf-8")
 RULES = {"rules": {"color-contrast-enhanced": {"enabled": True}, "target-size": {"enabled": True}}}
@@ -80,9 +81,11 @@ def test_jobs_and_measuring_can_be_read_reached_and_hit(
 
 @SIZES
 def test_every_other_screen_can_be_read_reached_and_hit(
-    site: Site, lend: Lend, job: str, device: str, scheme: str
+    site: Site, lend: Lend, device: str, scheme: str
 ) -> None:
+    """With all that a job can have on them: a deck, steps of flashing, findings of every kind."""
     hand = lend(site, device, color_scheme=scheme)
+    job = site.new_job(BUNGALOW)
     for screen in SCREENS:
         hand.page.goto(f"{site.url}/#/j/{job}/{screen}")
         hand.at(screen)
