@@ -99,10 +99,11 @@ def _acts_of(sheet: Sheet) -> Iterator[tuple[float, Act]]:
     yield sheet.laid, Act(do=Do.LAY, sheet=sheet.name, words=f"{verb} the {words}")
     if is_rolled(sheet):
         yield sheet.laid, Act(do=Do.ROLL, sheet=sheet.name, words=f"roll the {words} down")
-    for panel in sheet.panels:
-        if panel.laid is not None:
-            down = f"fold {panel.name} of the {words} down"
-            yield panel.laid, Act(do=Do.FOLD_DOWN, sheet=sheet.name, panel=panel.name, words=down)
+    flaps = [(panel.laid, panel.name) for panel in sheet.panels if panel.laid is not None]
+    for laid, name in flaps:
+        flap = "the flap" if len(flaps) == 1 else name
+        down = f"bring {flap} of the {words} down"
+        yield laid, Act(do=Do.FOLD_DOWN, sheet=sheet.name, panel=name, words=down)
 
 
 def is_rolled(sheet: Sheet) -> bool:
