@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import ipaddress
 import signal
 import socket
 import ssl
@@ -187,6 +188,20 @@ def test_a_phone_gets_the_certificate_and_the_steps_on_a_plain_port(trusting: tu
         assert phone.get("/api/jobs").status_code == 404
     assert hashlib.sha256(given.content).hexdigest() == server.sha256
     assert ssl.PEM_cert_to_DER_cert((folder / "ca.pem").read_text()) == given.content
+
+
+def test_on_the_wi_fi_the_page_has_a_name_and_the_certificate_a_number(tmp_path: Path) -> None:
+    """A name outlives a new address; a number is not held to TLS by those who were (RFC 6797, 8.1.1; from memory)."""
+    with served(tmp_path, "--trust") as server:
+        name = urlsplit(server.address).hostname or ""
+        assert name.endswith(".local")
+        with Client() as phone:
+            assert server.address in phone.get(server.trust).text
+        ipaddress.ip_address(urlsplit(server.trust).hostname or "")
+        context = ssl.create_default_context(cafile=tmp_path / "sillwright.trust" / "ca.pem")
+        plain = socket.create_connection(("127.0.0.1", server.port), timeout=20)
+        with context.wrap_socket(plain, server_hostname=name) as wrapped:
+            assert wrapped.version() == "TLSv1.3"
 
 
 def test_a_spoilt_certificate_is_told(tmp_path: Path) -> None:

@@ -120,7 +120,9 @@ def _serve(
     lines = _lines(address, settings.pairing_code, options)
     if made is not None:
         plain = _serve_trust(app, options.host, address)
-        lines = [*_trust_lines(f"http://{shown_host}:{plain}/", made), *lines]
+        # by its number: a phone that trusted the laptop before takes no plain answer under its name any more
+        number = _shown_host(options.host, None)
+        lines = [*_trust_lines(f"http://{number}:{plain}/", made), *lines]
     tell(lines)
     sys.setswitchinterval(PATIENCE)
     gc.freeze()  # what was loaded stays: looking through it again and again would make phones wait
