@@ -191,7 +191,7 @@ def test_a_phone_gets_the_certificate_and_the_steps_on_a_plain_port(trusting: tu
 
 
 def test_on_the_wi_fi_the_page_has_a_name_and_the_certificate_a_number(tmp_path: Path) -> None:
-    """A name outlives a new address; a number is not held to TLS by those who were (RFC 6797, 8.1.1; from memory)."""
+    """A name outlives a new address; TLS is asked of names alone (RFC 6797, 8.1.1; from memory)."""
     with served(tmp_path, "--trust") as server:
         name = urlsplit(server.address).hostname or ""
         assert name.endswith(".local")
