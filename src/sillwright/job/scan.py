@@ -9,8 +9,7 @@ import re
 import tomllib
 from bisect import bisect_right
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Kind = Literal["value", "array", "inline", "table", "tables", "dotted"]
 Path = tuple[str | int, ...]
@@ -30,8 +29,7 @@ _STRING = re.compile(
 _STEP = re.compile(r'\[(\d+)\]|\.?([A-Za-z0-9_-]+)|\.?("(?:[^"\\]|\\.)*")')
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """Where a key's value stands in the text.
 
     A `table` runs from its header to the end of its last key; `tables` is an array of them; a `dotted` table
@@ -106,7 +104,7 @@ class _Scanner:
                 self._header()
             else:
                 self._pair(self.base)
-            self.places[self.base] = replace(self.places[self.base], end=self.at)
+            self.places[self.base] = self.places[self.base]._replace(end=self.at)
             self._skip(_BLANK)
         return self.places
 
