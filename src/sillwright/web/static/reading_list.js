@@ -38,7 +38,7 @@ export function conflicts(here) {
 }
 
 /** What a first pad schedule needs of an opening: where it is, how wide, and its sill. */
-function firstOnes(here) {
+export function firstOnes(here) {
   const opening = here.opening;
   const shape = here.shapes.find((each) => each.name === opening);
   const count = (table) =>
@@ -50,7 +50,7 @@ function firstOnes(here) {
   const shots = SILL_SHOTS - count("sill");
   const keys = missing.map((each) =>
     h(
-      "button.key.wide",
+      "button.key",
       { "data-key": `first-${each.table}`, onclick: () => readSpot(here, each) },
       each.label,
     ),
@@ -58,7 +58,7 @@ function firstOnes(here) {
   if (shots > 0)
     keys.push(
       h(
-        "button.key.wide",
+        "button.key",
         { "data-key": "first-sill", onclick: () => set({ tool: "laser" }) },
         t("measure.firstSill", { opening, n: shots }),
       ),
@@ -66,16 +66,14 @@ function firstOnes(here) {
   if (!keys.length) return null;
   return h(
     "section",
-    { "aria-labelledby": "next-title" },
-    h("h2", { id: "next-title" }, t("measure.first")),
-    keys,
+    { "aria-labelledby": "first-title" },
+    h("h2", { id: "first-title" }, t("measure.first")),
+    h("div.row", {}, keys),
     h("p.hint", {}, t("measure.firstHint")),
   );
 }
 
 export function nextOnes(here) {
-  const first = firstOnes(here);
-  if (first) return first;
   const next = here.measure?.next ?? [];
   if (!next.length) return null;
   return h(

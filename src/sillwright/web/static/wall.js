@@ -324,7 +324,7 @@ export function sillView({
   checked,
 }) {
   const edges = {
-    outer: edgeOfSill(points, shape.name, "outer"),
+    outer: goneOn(edgeOfSill(points, shape.name, "outer"), pads, level),
     inner: edgeOfSill(points, shape.name, "inner"),
   };
   const count = Math.max(stations.length, 1);
@@ -384,6 +384,15 @@ export function sillView({
     marks,
     stationCards({ stations, whole, x, floor, edges, y, spotAt, read, mark, onTap }),
   );
+}
+
+/** The sill beyond its last shots, as the pads there say: the laptop goes on along it. */
+function goneOn(shot, pads, level) {
+  if (!shot.length || !level) return shot;
+  const beyond = pads
+    .filter((pad) => pad.front_now > 0 && (pad.x_in < shot[0].x || pad.x_in > shot.at(-1).x))
+    .map((pad) => ({ ...shot[0], x: pad.x_in, z: level.z_in - pad.front_now }));
+  return [...shot, ...beyond].sort((one, other) => one.x - other.x);
 }
 
 function padMark(pad, level, x, y, unit) {

@@ -7,7 +7,7 @@ import { findingsLine } from "../findings.js";
 import { isChecked } from "../follow.js";
 import { laser, setupBar } from "../laser.js";
 import { otherReading } from "../reading_forms.js";
-import { conflicts, nextOnes, readingList } from "../reading_list.js";
+import { conflicts, firstOnes, nextOnes, readingList } from "../reading_list.js";
 import { levelSpots, tapeSpots } from "../spots.js";
 import { set, state } from "../state.js";
 import { keepNew, readSpot } from "../taking.js";
@@ -30,11 +30,13 @@ export function measureScreen(view, width) {
     );
   const shape = here.shapes.find((each) => each.name === here.opening);
   const checked = isChecked("measure");
+  const first = firstOnes(here); // above the drawing: a new hand does not scroll for it
   return h(
     "div.measure",
     {},
     h("h1", {}, t("screen.measure")),
     findingsLine(here.measure),
+    first,
     h(
       "div.columns",
       {},
@@ -50,7 +52,7 @@ export function measureScreen(view, width) {
         "div.beside",
         {},
         conflicts(here),
-        nextOnes(here),
+        !first && nextOnes(here),
         readingList(here),
         h(
           "button.key.wide",
