@@ -46,7 +46,7 @@ from sillwright.water import Dressing, Sheet
 from sillwright.water.verdicts import Design, PlaceVerdict, Verdict, Water, judge
 from sillwright.water.ways import Way
 
-CELL = 0.5
+CELL = 1.0
 """Bonds are measured on cells no longer than this [in]; smaller ones find at most 1/4 in less."""
 LEDGER = "ledger"
 
