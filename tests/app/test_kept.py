@@ -64,7 +64,8 @@ def test_readings_outlive_a_flat_battery(own_site: Site, playwright: Playwright,
         own_site.stop()
         phone.read(phone.spot("width", "middle"), "36 7/16")
         phone.read(phone.spot("width", "top"), "36 9/16 shy")
-        os.kill(browser_of(profile), signal.SIGKILL)
+        with context.expect_event("close"):
+            os.kill(browser_of(profile), signal.SIGKILL)
     with phone_with(playwright, profile) as context:
         page = context.new_page()
         page.goto(own_site.url)
