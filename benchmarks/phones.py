@@ -26,7 +26,7 @@ from sillwright.store import Store, new_id, now, verify
 PHONES = 50
 JOBS = 5
 SECONDS = 60.0
-PAUSE = (1.0, 3.0)
+PAUSE = (0.5, 1.5)
 """Seconds between two things a phone sends: quicker than anybody reads a tape and types."""
 WANTED = 100.0
 """What nineteen answers of twenty should come in [ms]."""
