@@ -47,7 +47,7 @@ from sillwright.water.verdicts import Design, PlaceVerdict, Verdict, Water, judg
 from sillwright.water.ways import Way
 
 CELL = 1.0
-"""Bonds are measured on cells no longer than this [in]; smaller ones find at most 1/4 in less."""
+"""Bonds are measured on cells no longer than this [in]; on the examples 1/8 in found at most 1/4 in less."""
 LEDGER = "ledger"
 
 
